@@ -1,0 +1,83 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Reading: text to syntax trees. The grammar stands in docs/language.md. */
+#ifndef MOULDWRIGHT_PARSE_H
+#define MOULDWRIGHT_PARSE_H
+
+#include "mouldwright/ast.h"
+
+typedef enum mw_statement_kind {
+    MW_SAY_NOTHING,  /* blank or comment */
+    MW_SAY_SHOW,     /* FORMULA */
+    MW_SAY_SET,      /* PATH = FORMULA: a line (one part) or an override (more parts) */
+    MW_SAY_SHOP,     /* shop "NAME" */
+    MW_SAY_START,    /* start DATE */
+    MW_SAY_MOULD,    /* mould NAME: FIELD VALUE, ... */
+    MW_SAY_MOULDS_FROM, /* moulds from "FILE.csv" */
+    MW_SAY_INCLUDE,  /* include "FILE" */
+    MW_SAY_RESTORE,  /* restore PATH */
+    MW_SAY_WHAT_IF,  /* what if PATH = F, F ... [with|by PATH = F, F ...] */
+    MW_SAY_WHY,      /* why FORMULA */
+    MW_SAY_DROP,     /* drop NAME: takes a mould or a line out of the job */
+    MW_SAY_COMMAND   /* WORD [ARGUMENT ...]: reports and session commands, see mw_command_rows() */
+} mw_statement_kind;
+
+typedef struct mw_statement {
+    mw_statement_kind kind;
+    mw_span span;         /* without comment and blanks around */
+    uint32_t path;        /* node: SET, RESTORE, DROP; MW_NONE else */
+    uint32_t formula;     /* root node: SHOW, SET, START, WHY; MW_NONE else */
+    mw_span formula_span;
+    mw_span name;         /* MOULD: its name; SHOP, INCLUDE, MOULDS_FROM: the text inside the quotes;
+                             COMMAND: the word */
+    mw_span rest;         /* COMMAND: what follows the word, may be empty */
+    uint32_t first_item;  /* MOULD fields, WHAT_IF settings: in ast->items */
+    uint32_t item_count;
+} mw_statement;
+
+/* A command word with its help: the one table for dispatch, help and completion. */
+typedef struct mw_command_row {
+    const char *word;
+    const char *syntax;  /* `hours [MOULD]` */
+    const char *about;   /* one sentence */
+    const char *example; /* a statement, or NULL */
+    bool report;         /* one of the reports: can be followed by a mould's name */
+} mw_command_row;
+
+/* Returns the table, ended by a row with word NULL. Words: moulds takeoff hours waits calendar cost
+ * cautions (reports), recipes materials shop lines steps (lists), undo redo save revert
+ * changes help quit. */
+const mw_command_row *mw_command_rows(void);
+
+/* What reading needs. The tree is not cleared first; units may be interned in the measure context. */
+typedef struct mw_reader {
+    mw_ast *ast;
+    mw_measure *measure;
+    const mw_sources *sources;
+    mw_diags *diags;
+} mw_reader;
+
+/* Reads one formula from `span` of a source. On MW_OK `*root` is its root node in the tree. MW_FAILED:
+ * diagnostics were added (several where reading can go on). Depth of brackets is limited to 200, a
+ * formula to 64 KiB. */
+mw_status mw_parse_formula(const mw_reader *reader, mw_span span, uint32_t *root) MW_MUST_USE;
+
+/* Reads one statement from `span`; as above. */
+mw_status mw_parse_statement(const mw_reader *reader, mw_span span,
+                             mw_statement *statement) MW_MUST_USE;
+
+/* Finds the next logical line of a source from byte `*at` on: `*span` is it without line end; `*at` moves
+ * behind it. A line that ends in a backslash goes on in the next; so does one with an open bracket. CR LF and
+ * LF both end lines. Returns false at the end of the text. */
+bool mw_next_line(const mw_sources *sources, uint32_t source, uint32_t *at, mw_span *span);
+
+/* Whether a typed text is a whole statement, or more lines are needed (open bracket, backslash). */
+bool mw_line_complete(mw_str text);
+
+/* Whether a text is a name: a letter or `_`, then letters, digits, `_`; any letters of Unicode; not a
+ * reserved word (if then else and or not as yes no usual). */
+bool mw_is_name(mw_str text);
+
+/* Writes a tree back as text that reads to the same tree (canonical blanks, needed brackets only). */
+void mw_ast_words(const mw_ast *ast, const mw_measure *measure, uint32_t root, mw_text *out);
+
+#endif
