@@ -1,0 +1,252 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# `make help` lists the targets. MODE=release|debug|asan|cov builds into build/$(MODE).
+
+VERSION := 0.1.0
+MODE ?= release
+JOBS ?= $(shell nproc 2>/dev/null || echo 2)
+FUZZ_SECONDS ?= 10
+
+IS_CLANG := $(findstring clang,$(shell $(CC) --version 2>/dev/null))
+BUILD ?= build
+OUT := $(BUILD)/$(MODE)$(if $(IS_CLANG),$(if $(filter fuzz,$(MODE)),,-clang))
+
+# --- flags -------------------------------------------------------------------------------------
+# CFLAGS, CPPFLAGS and LDFLAGS are the user's. Ours stand in variables of their own.
+
+ifeq ($(MODE),release)
+CFLAGS ?= -O2 -g
+else ifeq ($(MODE),debug)
+CFLAGS ?= -O0 -g3
+else ifeq ($(MODE),asan)
+CFLAGS ?= -O1 -g
+MODE_FLAGS := -fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer
+MODE_DEFINES := -DMW_ARENA_DEBUG
+else ifeq ($(MODE),cov)
+CFLAGS ?= -O0 -g
+MODE_FLAGS := --coverage
+else ifeq ($(MODE),fuzz)
+CFLAGS ?= -O1 -g
+MODE_FLAGS := -fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer
+MODE_COMPILE := -fsanitize=fuzzer-no-link
+MODE_DEFINES := -DMW_ARENA_DEBUG
+else
+$(error MODE is release, debug, asan, cov or fuzz, not "$(MODE)")
+endif
+
+# Warnings stop our own builds; a user's release build with whatever compiler goes on.
+WERROR ?= $(if $(filter release,$(MODE)),0,1)
+
+WARNINGS := -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wdouble-promotion -Wstrict-prototypes \
+            -Wmissing-prototypes -Wswitch-enum -Wvla -Wundef -Wformat=2 -Wcast-qual -Wwrite-strings \
+            $(if $(filter 1,$(WERROR)),-Werror)
+# Contracted multiply-adds would give other last bits on other machines.
+OUR_CFLAGS := -std=c17 -ffp-contract=off -ffile-prefix-map=$(CURDIR)=. $(WARNINGS) $(MODE_FLAGS)
+OUR_CPPFLAGS := -Iinclude -Isrc -D_XOPEN_SOURCE=700 -DMW_VERSION='"$(VERSION)"' $(MODE_DEFINES)
+COMPILE = $(CC) $(OUR_CPPFLAGS) $(CPPFLAGS) $(OUR_CFLAGS) $(MODE_COMPILE) $(CFLAGS) -MMD -MP -c -o $@ $<
+LINK = $(CC) $(OUR_CFLAGS) $(CFLAGS) $(LDFLAGS) -o $@
+
+# V=1 shows the whole commands.
+Q := $(if $(filter 1,$(V)),,@)
+say = $(if $(Q),@echo '  $(1) $(2)')
+
+package_libs = $(or $(shell pkg-config --libs $(1) 2>/dev/null),$(2))
+YAML_LIBS := $(call package_libs,yaml-0.1,-lyaml)
+READLINE_LIBS := $(call package_libs,readline,-lreadline)
+CMOCKA_LIBS := $(call package_libs,cmocka,-lcmocka)
+
+# --- modules: src/LAYERS names them from the ground up ------------------------------------------
+
+LAYERS := $(shell awk '/^[a-z]/ { print $$1 }' src/LAYERS)
+ALONE := $(shell awk '/^[a-z]/ && $$2 == "alone" { print $$1 }' src/LAYERS)
+MODULES := $(foreach m,$(LAYERS),$(if $(wildcard src/$(m)/*.c),$(m)))
+
+# USES_x: x and what it may call, in the order the linker wants: the highest first.
+SEEN :=
+$(foreach m,$(MODULES),$(eval SEEN := $(m) $(SEEN))$(eval USES_$(m) := $(SEEN)))
+$(foreach m,$(filter $(ALONE),$(MODULES)),$(eval USES_$(m) := $(m) measure base))
+LIBRARY_MODULES := $(filter-out cli,$(SEEN))
+
+EXTERNAL_recipe := $(YAML_LIBS)
+EXTERNAL_cli := $(READLINE_LIBS)
+
+archives = $(foreach m,$(1),$(OUT)/lib/mw_$(m).a)
+externals = $(foreach m,$(1),$(EXTERNAL_$(m))) -lm
+objects = $(patsubst %.c,$(OUT)/obj/%.o,$(sort $(wildcard $(1))))
+
+CLI_OBJECTS := $(call objects,src/cli/*.c)
+PROGRAM := $(if $(CLI_OBJECTS),$(OUT)/mouldwright)
+
+# --- tests ---------------------------------------------------------------------------------------
+
+TEST_SOURCES := $(sort $(wildcard tests/test_*.c))
+TESTS := $(patsubst tests/%.c,$(OUT)/tests/%,$(TEST_SOURCES))
+FUZZ_NAMES := $(patsubst tests/fuzz/fuzz_%.c,%,$(sort $(wildcard tests/fuzz/fuzz_*.c)))
+REPLAYS := $(FUZZ_NAMES:%=$(OUT)/fuzz/replay_%)
+FUZZERS := $(FUZZ_NAMES:%=$(OUT)/fuzz/fuzz_%)
+BENCHES := $(patsubst tests/bench/%.c,$(OUT)/bench/%,$(sort $(wildcard tests/bench/bench_*.c)))
+BENCH_SHARED := $(filter-out $(BENCHES:$(OUT)/bench/%=$(OUT)/obj/tests/bench/%.o),$(call objects,tests/bench/*.c))
+
+# Calls that tests/support.c can make fail.
+WRAPPED := malloc calloc realloc open read write fsync close rename mkstemp
+WRAP := $(WRAPPED:%=-Wl,--wrap=%)
+
+# test_recipe_yaml belongs to the module recipe.
+module_of = $(firstword $(subst _, ,$(patsubst test_%,%,$(1))))
+uses_of = $(or $(USES_$(call module_of,$(1))),$(LIBRARY_MODULES))
+
+NEED := CC='$(CC)' CPPFLAGS='$(CPPFLAGS)' tests/tools/need
+NEED_BUILD := libyaml-dev libreadline-dev
+NEED_TESTS := $(NEED_BUILD) libcmocka-dev
+# Parallel on its own, unless the user's make already hands out jobs.
+AGAIN = $(MAKE) --no-print-directory $(if $(findstring jobserver,$(MAKEFLAGS)),,-j$(JOBS))
+
+.PHONY: all mouldwright programs demo check run-check sanitize bench fuzz run-fuzz coverage lint \
+        warnings format clean help FORCE
+.DELETE_ON_ERROR:
+.SECONDARY:
+
+all: $(OUT)/needed $(call archives,$(LIBRARY_MODULES)) $(PROGRAM)
+	@$(if $(PROGRAM),:,echo "src/cli is empty: only the libraries were built")
+
+mouldwright: $(OUT)/needed $(PROGRAM)
+
+help:
+	@echo 'make            the program, build/release/mouldwright'
+	@echo 'make demo       installs what is missing, builds, runs the main job on samples/dunlin.job'
+	@echo 'make check      installs what is missing, builds and runs all tests'
+	@echo 'make sanitize   all tests under the address and undefined-behaviour sanitizers'
+	@echo 'make coverage   lines covered by the tests, by module'
+	@echo 'make bench      speed and memory, one JSON object a line'
+	@echo 'make fuzz       every fuzz target for FUZZ_SECONDS=$(FUZZ_SECONDS)'
+	@echo 'make lint       layers, headers, lengths, warnings of both compilers, cppcheck, clang-tidy, format'
+	@echo 'make format     clang-format over all sources'
+	@echo 'make clean      removes build/'
+	@echo 'MODE=release|debug|asan|cov, CC, CFLAGS, CPPFLAGS, LDFLAGS, WERROR=0|1, JOBS=$(JOBS)'
+
+# --- building ------------------------------------------------------------------------------------
+
+$(OUT)/needed:
+	@$(NEED) $(NEED_BUILD)
+	@mkdir -p $(@D) && touch $@
+
+# Written anew only when the commands change, so that changed flags rebuild and nothing else does.
+$(OUT)/flags: FORCE
+	@mkdir -p $(@D)
+	@echo '$(subst ','\'',$(COMPILE) $(LINK))' | cmp -s - $@ || echo '$(subst ','\'',$(COMPILE) $(LINK))' >$@
+
+$(OUT)/obj/src/%.o: src/%.c $(OUT)/flags
+	@mkdir -p $(@D)
+	$(call say,cc,$<)
+	$(Q)$(COMPILE)
+
+$(OUT)/obj/tests/%.o: OUR_CPPFLAGS += -Itests
+$(OUT)/obj/tests/%.o: tests/%.c $(OUT)/flags
+	@mkdir -p $(@D)
+	$(call say,cc,$<)
+	$(Q)$(COMPILE)
+
+define archive_rule
+$(OUT)/lib/mw_$(1).a: $(filter-out %/cli/main.o,$(call objects,src/$(1)/*.c))
+	@mkdir -p $$(@D)
+	@rm -f $$@
+	$$(call say,ar,$$@)
+	$(Q)$(AR) rcs $$@ $$^
+endef
+$(foreach m,$(MODULES),$(eval $(call archive_rule,$(m))))
+
+$(OUT)/mouldwright: $(CLI_OBJECTS) $(call archives,$(LIBRARY_MODULES))
+	$(call say,ld,$@)
+	$(Q)$(LINK) $^ $(call externals,$(SEEN))
+
+define test_rule
+$(OUT)/tests/$(1): $(OUT)/obj/tests/$(1).o $(OUT)/obj/tests/support.o $(call archives,$(call uses_of,$(1)))
+	@mkdir -p $$(@D)
+	$$(call say,ld,$$@)
+	$(Q)$$(LINK) $$^ $(WRAP) $(call externals,$(call uses_of,$(1))) $(CMOCKA_LIBS)
+endef
+$(foreach t,$(TESTS),$(eval $(call test_rule,$(notdir $(t)))))
+
+$(OUT)/bench/%: $(OUT)/obj/tests/bench/%.o $(BENCH_SHARED) $(call archives,$(LIBRARY_MODULES))
+	@mkdir -p $(@D)
+	$(call say,ld,$@)
+	$(Q)$(LINK) $^ $(call externals,$(LIBRARY_MODULES))
+
+$(OUT)/fuzz/replay_%: $(OUT)/obj/tests/fuzz/fuzz_%.o $(OUT)/obj/tests/fuzz/replay.o $(call archives,$(LIBRARY_MODULES))
+	@mkdir -p $(@D)
+	$(call say,ld,$@)
+	$(Q)$(LINK) $^ $(call externals,$(LIBRARY_MODULES))
+
+$(OUT)/fuzz/fuzz_%: $(OUT)/obj/tests/fuzz/fuzz_%.o $(call archives,$(LIBRARY_MODULES))
+	@mkdir -p $(@D)
+	$(call say,ld,$@)
+	$(Q)$(LINK) -fsanitize=fuzzer $^ $(call externals,$(LIBRARY_MODULES))
+
+programs: $(TESTS) $(REPLAYS) $(PROGRAM)
+
+# --- using ---------------------------------------------------------------------------------------
+
+demo:
+	@$(NEED) --install $(NEED_BUILD)
+	+@$(AGAIN) all
+	$(OUT)/mouldwright samples/dunlin.job -e moulds -e takeoff -e hours -e waiting -e calendar -e cost
+
+check:
+	@$(NEED) --install $(NEED_TESTS)
+	+@$(AGAIN) run-check
+
+# What does not build is built around and counts as failed.
+run-check:
+	+-@$(AGAIN) --keep-going programs
+	@OUT=$(OUT) tests/tools/run-tests $(if $(PROGRAM),--program $(PROGRAM)) $(TESTS) $(REPLAYS)
+
+sanitize:
+	@$(NEED) $(NEED_TESTS)
+	+@$(AGAIN) MODE=asan run-check
+
+coverage:
+	@$(NEED) $(NEED_TESTS)
+	@find $(BUILD)/cov* -name '*.gcda' -exec rm -f {} + 2>/dev/null || true
+	+@$(AGAIN) MODE=cov run-check && ran=0 || ran=$$?; \
+	    tests/tools/coverage $(BUILD)/cov$(if $(IS_CLANG),-clang) $(MODULES) && exit $$ran
+
+bench:
+	@$(NEED) $(NEED_BUILD)
+	+@$(AGAIN) MODE=release run-bench
+
+run-bench: $(BENCHES) $(PROGRAM)
+	@for bench in $(BENCHES); do MOULDWRIGHT=$(PROGRAM) $$bench || exit 1; done
+
+fuzz:
+	@$(NEED) $(NEED_BUILD) clang libclang-rt-14-dev
+	+@$(AGAIN) MODE=fuzz CC=clang run-fuzz
+
+run-fuzz: $(FUZZERS)
+	@for name in $(FUZZ_NAMES); do \
+	    mkdir -p tests/fuzz/corpus/$$name $(OUT)/corpus/$$name; \
+	    echo "fuzz $$name for $(FUZZ_SECONDS) s"; \
+	    $(OUT)/fuzz/fuzz_$$name -max_total_time=$(FUZZ_SECONDS) -timeout=5 -print_final_stats=1 \
+	        -verbosity=0 -artifact_prefix=$(OUT)/fuzz/$$name- $(OUT)/corpus/$$name tests/fuzz/corpus/$$name || exit 1; \
+	done
+
+lint:
+	@$(NEED) $(NEED_TESTS) clang clang-format cppcheck
+	@CC='$(CC)' tests/tools/lint
+
+# Every source under both compilers with warnings as errors, in the optimised mode that finds most.
+warnings:
+	+@$(AGAIN) CC=gcc BUILD=$(BUILD)/lint WERROR=1 objects
+	+@$(AGAIN) CC=clang BUILD=$(BUILD)/lint WERROR=1 objects
+
+.PHONY: objects run-bench
+objects: $(call objects,src/*/*.c tests/*.c tests/bench/*.c tests/fuzz/*.c)
+
+format:
+	@$(NEED) clang-format
+	clang-format -i $(sort $(wildcard include/*/*.h src/*/*.[ch] tests/*.[ch] tests/*/*.[ch]))
+
+clean:
+	rm -rf $(BUILD)
+
+FORCE:
+
+-include $(shell find $(OUT)/obj -name '*.d' 2>/dev/null)
