@@ -1,0 +1,103 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Planning: activities on calendars with people and machines, and time lags of all four kinds. Takes and gives
+ * plain numbers; knows nothing of moulds. Times are seconds since 1970-01-01T00:00. */
+#ifndef MOULDWRIGHT_PLAN_H
+#define MOULDWRIGHT_PLAN_H
+
+#include "mouldwright/calendar.h"
+
+/* What an activity needs while it works. */
+typedef struct mw_plan_need {
+    uint32_t resource;
+    uint32_t amount;
+    bool wait_too; /* held also until every least lag from its end is over */
+} mw_plan_need;
+
+/* An activity: work of `work_s` (>= 0) on a calendar. */
+typedef struct mw_plan_activity {
+    double work_s;
+    uint32_t calendar;   /* index in the problem */
+    bool interrupt;      /* may stop when the calendar closes and go on when it opens; else it must fit one open run
+                            (a break inside a day, such as noon, of up to 90 minutes is no closing) */
+    double earliest_s;   /* not before; -INFINITY: any time */
+    uint32_t first_need; /* in needs[] */
+    uint32_t need_count;
+    uint32_t group;      /* activities of one group (a mould) are kept in order where they tie */
+} mw_plan_activity;
+
+/* A lag: (start or end of `to`) - (start or end of `from`), measured on `calendar`, is at least (or at
+ * most) amount_s. */
+typedef struct mw_plan_lag {
+    uint32_t from, to; /* activities */
+    bool from_end;
+    bool to_end;
+    bool maximum;
+    double amount_s;   /* >= 0 */
+    uint32_t calendar;
+} mw_plan_lag;
+
+typedef struct mw_plan_resource {
+    uint32_t capacity;
+} mw_plan_resource;
+
+/* Part of a resource that others have already. */
+typedef struct mw_plan_promise {
+    uint32_t resource;
+    uint32_t amount;
+    double from_s, until_s;
+} mw_plan_promise;
+
+/* A problem; everything is borrowed. Least lags must not form a cycle. */
+typedef struct mw_plan_problem {
+    double start_s; /* nothing before */
+    const mw_calendar *const *calendars;
+    uint32_t calendar_count;
+    const mw_plan_resource *resources;
+    uint32_t resource_count;
+    const mw_plan_promise *promises;
+    uint32_t promise_count;
+    const mw_plan_need *needs;
+    uint32_t need_count;
+    const mw_plan_activity *activities; /* in the order of preference */
+    uint32_t activity_count;
+    const mw_plan_lag *lags;
+    uint32_t lag_count;
+} mw_plan_problem;
+
+/* What held an activity back. */
+typedef enum mw_plan_reason {
+    MW_PLAN_AT_ONCE,  /* the start of the job or its own earliest time */
+    MW_PLAN_LAG,      /* a least lag: `binding` is its index */
+    MW_PLAN_RESOURCE, /* people or a machine: `binding` is the resource */
+    MW_PLAN_SHIFT,    /* it had to fit an open run of its calendar */
+    MW_PLAN_WINDOW    /* it was put later so that a window after it is kept: `binding` is that lag */
+} mw_plan_reason;
+
+typedef struct mw_plan_slot {
+    double start_s;
+    double end_s;    /* INFINITY with start_s INFINITY: it can never be done (calendar, need above capacity) */
+    double ready_s;  /* from when on its needs and lags were satisfied but for resources: what follows until start_s is
+                        queueing */
+    mw_plan_reason reason;
+    uint32_t binding;
+} mw_plan_slot;
+
+typedef struct mw_plan mw_plan;
+
+/* A reusable workspace with the newest plan; NULL when there is no memory. */
+mw_plan *mw_plan_new(void) MW_MUST_USE;
+void mw_plan_free(mw_plan *plan);
+
+/* Makes a first plan: serial schedule generation in the order given (an activity after those that it must follow),
+ * each at its earliest; a chain joined by windows (maximum lags) is moved on as a whole, up to 30 days, until all its
+ * windows are kept, else it stays at its earliest and the windows count as missed. MW_FAILED: the problem is unfit (index
+ * out of range, cycle of least lags, NaN). Source: Kelley 1963 (serial scheme); Franck, Neumann and Schwindt 2001 (calendars,
+ * time windows). */
+mw_status mw_plan_first(mw_plan *plan, const mw_plan_problem *problem) MW_MUST_USE;
+
+/* The slots, one an activity, valid until the next planning. */
+const mw_plan_slot *mw_plan_slots(const mw_plan *plan);
+/* The maximum lags that are not kept, `*count` of them, as indices of lags. */
+const uint32_t *mw_plan_missed(const mw_plan *plan, uint32_t *count);
+
+#endif

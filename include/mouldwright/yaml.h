@@ -1,0 +1,37 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* YAML files as a tree with positions, read from libyaml's events under our own limits. */
+#ifndef MOULDWRIGHT_YAML_H
+#define MOULDWRIGHT_YAML_H
+
+#include "mouldwright/diag.h"
+
+typedef enum mw_yaml_kind { MW_YAML_SCALAR, MW_YAML_LIST, MW_YAML_MAP } mw_yaml_kind;
+
+/* A node. Children of a list are linked by `next`; those of a map are its values, each with its key. */
+typedef struct mw_yaml_node {
+    uint8_t kind;   /* mw_yaml_kind */
+    bool plain;     /* a scalar without quotes */
+    bool in_place;  /* the scalar's bytes stand in the source as they are: `span` is exactly its text, so
+                       that a place inside it can be shown (plain or quoted without escapes on one
+                       line, or a literal block) */
+    uint32_t count; /* children */
+    mw_span span;   /* of the value: for a scalar its text without quotes */
+    mw_str text;    /* scalar: its text */
+    mw_str key;     /* as a map's child */
+    mw_span key_span;
+    const struct mw_yaml_node *first; /* child */
+    const struct mw_yaml_node *next;  /* in the same parent */
+} mw_yaml_node;
+
+/* Limits: depth 64, two million nodes, 64 KiB a scalar, 64 MiB a file, one document, no anchors or aliases. */
+
+/* Reads the whole source into a tree owned by `arena`; `*root` is its top. MW_FAILED: diagnostics (syntax, a key
+ * twice with both lines, alias, limits, bytes that are no UTF-8) with file, line and column. An empty file is
+ * an empty map. */
+mw_status mw_yaml_read(const mw_sources *sources, uint32_t source, mw_arena *arena,
+                       const mw_yaml_node **root, mw_diags *diags) MW_MUST_USE;
+
+/* Returns the child with that key, or NULL. */
+const mw_yaml_node *mw_yaml_find(const mw_yaml_node *map, const char *key);
+
+#endif
