@@ -231,8 +231,8 @@ typedef struct mw_library mw_library;
 mw_library *mw_library_new(mw_measure *measure, mw_sources *sources) MW_MUST_USE;
 void mw_library_free(mw_library *library);
 
-/* Adds a folder at the end of the search order; one that does not exist is skipped. It may hold RECIPE.yaml files,
- * materials/*.yaml, shops/*.yaml and cautions.yaml. */
+/* Adds a folder at the end of the search order; one that does not exist is skipped. It may hold RECIPE.yaml files and the
+ * folders materials and shops of .yaml files, and cautions.yaml. */
 mw_status mw_library_folder(mw_library *library, const char *folder) MW_MUST_USE;
 
 /* Finds and reads a shop: first, since it sets currency, exchange rates and units. Names match without
