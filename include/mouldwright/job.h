@@ -1,0 +1,197 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The job: moulds bound to recipes in one sheet, with the plan, postings, overrides, undo and what-if. */
+#ifndef MOULDWRIGHT_JOB_H
+#define MOULDWRIGHT_JOB_H
+
+#include "mouldwright/recipe.h"
+#include "mouldwright/sheet.h"
+
+typedef struct mw_job mw_job;
+
+typedef struct mw_job_options {
+    double today_s;              /* the date of the estimate: midnight, seconds since 1970-01-01 */
+    const char *const *folders;  /* recipe folders in search order; "" stands for the job's own folder */
+    size_t folder_count;
+} mw_job_options;
+
+/* Returns an empty job (no shop, no moulds); NULL when there is no memory. Options are copied. */
+mw_job *mw_job_new(const mw_job_options *options) MW_MUST_USE;
+void mw_job_free(mw_job *job);
+
+/* Opens a job file into an empty job, whole or not at all: all errors of the file in one run. */
+mw_status mw_job_open(mw_job *job, const char *path, mw_diags *diags) MW_MUST_USE;
+
+/* The contexts of the job, owned by it. The sheet changes with structural edits: ask again after each statement. */
+mw_measure *mw_job_measure(mw_job *job);
+mw_sources *mw_job_sources(mw_job *job);
+mw_library *mw_job_library(mw_job *job);
+mw_sheet *mw_job_sheet(mw_job *job);
+const mw_shop *mw_job_shop(const mw_job *job); /* NULL: none yet */
+const char *mw_job_path(const mw_job *job);    /* NULL: not from a file */
+/* Name for the prompt: the file's name without folder and ending, or "job". */
+mw_str mw_job_name(const mw_job *job);
+
+/* The headline of the job. */
+typedef struct mw_headline {
+    double cost;    /* money of the shop's currency; NaN: none */
+    double price;   /* before tax */
+    double hours_s; /* labour */
+    double ready_s; /* moment; NaN: none */
+} mw_headline;
+mw_headline mw_job_headline(const mw_job *job);
+
+typedef enum mw_reply_kind {
+    MW_REPLY_NOTHING, /* nothing to show: blank, shop, include ... */
+    MW_REPLY_VALUE,   /* `answer` in `values` */
+    MW_REPLY_CHANGE,  /* before -> after, what changed, reason */
+    MW_REPLY_WHAT_IF, /* `table` */
+    MW_REPLY_WHY,     /* `tree` */
+    MW_REPLY_COMMAND  /* a report or session word: the caller's business */
+} mw_reply_kind;
+
+/* A node of a derivation. Children are the values that the formula reads. */
+typedef struct mw_why_node {
+    mw_str name;    /* as short as it can be below its parent; full at the top */
+    mw_str full;    /* full path */
+    double value;
+    mw_type type;
+    mw_unit unit;
+    mw_str formula; /* empty: a value */
+    mw_span from;   /* of the formula or value; source MW_NONE: made by the program */
+    mw_str source;  /* published source or `common practice, no source`; empty: none given */
+    mw_str note;    /* `set here (usual: 4)`, `made by the program`, `see above`, or empty */
+    bool overridden;
+    uint32_t depth; /* 0: the top */
+} mw_why_node;
+
+/* One alternative of a what-if beside the others. */
+typedef struct mw_what_if_row {
+    mw_str name;
+    mw_type type;
+    mw_unit unit;
+    bool input;           /* one of those that are varied */
+    double now;
+    const double *values; /* one an alternative */
+} mw_what_if_row;
+
+typedef struct mw_reply {
+    mw_reply_kind kind;
+    mw_statement statement; /* as read; spans are in `mw_job_sources()` */
+    /* VALUE: results (SI); texts through mw_values_text_of() */
+    mw_meaning meaning;
+    const double *values;
+    /* CHANGE */
+    mw_str what;      /* full path or name of what was set; empty: structural (mould, shop ...) */
+    double old_value; /* NaN: new, or taken away */
+    double new_value;
+    mw_type type;
+    mw_unit unit;
+    mw_headline before, after;
+    mw_str reason;    /* why the ready date moved; empty: it did not */
+    mw_changes changes;
+    /* WHAT_IF */
+    const mw_what_if_row *rows;
+    uint32_t row_count;
+    uint32_t column_count;
+    /* WHY: in depth-first order */
+    const mw_why_node *nodes;
+    uint32_t node_count;
+} mw_reply;
+
+/* Says one statement that stands in `span` of a source of mw_job_sources(). MW_FAILED: diagnosed, the job is
+ * unchanged. What the reply points to is valid until the next call. */
+mw_status mw_job_say(mw_job *job, mw_span span, mw_reply *reply, mw_diags *diags) MW_MUST_USE;
+/* Takes the newest change back, or makes it again; the reply says which statement it was. */
+mw_status mw_job_undo(mw_job *job, mw_reply *reply, mw_diags *diags) MW_MUST_USE;
+mw_status mw_job_redo(mw_job *job, mw_reply *reply, mw_diags *diags) MW_MUST_USE;
+
+/* Moulds in the order of the job, steps in the order of the recipe. Indices count from 0. */
+typedef struct mw_mould_view {
+    mw_str name;
+    const mw_recipe *recipe;
+    mw_span from;
+} mw_mould_view;
+uint32_t mw_job_mould_count(const mw_job *job);
+mw_mould_view mw_job_mould(const mw_job *job, uint32_t mould);
+uint32_t mw_job_mould_find(const mw_job *job, mw_str name); /* MW_NONE: none */
+
+/* The cell of a quantity: of a step, or of the mould (step MW_NONE); MW_NONE if there is none. `quantity` is a
+ * NUL-terminated name such as "hours", "cost", "ready". */
+uint32_t mw_job_cell(const mw_job *job, uint32_t mould, uint32_t step, const char *quantity);
+/* Its value; NaN where there is none. */
+double mw_job_value(const mw_job *job, uint32_t mould, uint32_t step, const char *quantity);
+/* A value of the whole job ("job.cost") or the shop ("shop.tax"); NaN where there is none. */
+double mw_job_total(const mw_job *job, const char *name);
+/* The material that a step uses in the role of use row `use`. */
+const mw_material *mw_job_material(const mw_job *job, uint32_t mould, uint32_t step, uint32_t use);
+/* Adds the full path of a cell ("hull_port.heavy.plies", "job.cost", a line's name). */
+void mw_job_cell_words(const mw_job *job, uint32_t cell, mw_text *out);
+
+/* The user's own lines, in the order of the job. */
+uint32_t mw_job_line_count(const mw_job *job);
+uint32_t mw_job_line_cell(const mw_job *job, uint32_t line);
+
+/* Postings: mould x step x kind of cost, whole minor units of the shop's currency, rounded once. Every breakdown of money
+ * groups these. */
+typedef enum mw_posting_kind {
+    MW_POST_MATERIAL,
+    MW_POST_LABOUR,
+    MW_POST_MACHINE,
+    MW_POST_OUTSIDE,
+    MW_POST_OVERHEAD,
+    MW_POST_MARGIN, /* step MW_NONE: of the mould */
+    MW_POST_KINDS
+} mw_posting_kind;
+typedef struct mw_posting {
+    uint32_t mould;
+    uint32_t step;
+    mw_posting_kind kind;
+    uint32_t use;  /* MATERIAL: the use row of the step; else MW_NONE */
+    int64_t minor;
+} mw_posting;
+/* Makes the list of all postings that are not 0, in order; `*postings` is valid until the next call. MW_FAILED: a
+ * posting is in error (diagnosed, naming it). */
+mw_status mw_job_postings(mw_job *job, const mw_posting **postings, uint32_t *count,
+                          mw_diags *diags) MW_MUST_USE;
+
+/* Needs of one material over the job, or over one mould. Amounts in SI of its stock type. */
+typedef struct mw_need {
+    const mw_material *material;
+    double net, lost, total;
+    int64_t cost_minor;      /* sum of its postings */
+    double packs;            /* of the usual size, whole job only; NaN for one mould */
+    double left_over;        /* whole job only */
+    int64_t left_over_minor; /* worth of what is left over, whole job only */
+} mw_need;
+/* In the order of first use. `mould` MW_NONE: the whole job. As above. */
+mw_status mw_job_needs(mw_job *job, uint32_t mould, const mw_need **needs, uint32_t *count,
+                       mw_diags *diags) MW_MUST_USE;
+
+/* The calendar: sessions in the order of their start. */
+typedef struct mw_session {
+    uint32_t mould, step;
+    uint32_t number, of;   /* session 1 of 2 */
+    double start_s, end_s; /* INFINITY: cannot be done */
+    double wait_until_s;   /* when what it waits for after it (gel, cure) is over; end_s if nothing */
+    double queued_s;       /* clock time that it waited for people or machines */
+    uint32_t crew;
+} mw_session;
+/* A window that is missed: `late` must cover `early` by `until_s`, but ends at `ends_s`. */
+typedef struct mw_window_miss {
+    uint32_t mould;
+    uint32_t early, late; /* steps */
+    double until_s, ends_s;
+} mw_window_miss;
+const mw_session *mw_job_sessions(const mw_job *job, uint32_t *count);
+const mw_window_miss *mw_job_misses(const mw_job *job, uint32_t *count);
+
+/* Cautions of the materials and steps in use (in one mould, or MW_NONE: in all), each once with where it comes
+ * from. */
+typedef struct mw_caution_view {
+    const mw_caution *caution;
+    mw_str where; /* steps and materials, at most a few, `and n more` */
+} mw_caution_view;
+mw_status mw_job_cautions(mw_job *job, uint32_t mould, const mw_caution_view **cautions,
+                          uint32_t *count, mw_diags *diags) MW_MUST_USE;
+
+#endif

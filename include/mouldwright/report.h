@@ -1,0 +1,51 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Reports: tables for the terminal and JSON, from a job. Nothing is printed here: text is added to a buffer. */
+#ifndef MOULDWRIGHT_REPORT_H
+#define MOULDWRIGHT_REPORT_H
+
+#include "mouldwright/job.h"
+
+/* How to write. */
+typedef struct mw_style {
+    uint32_t width;  /* columns of the screen, at least 20 */
+    bool json;       /* one JSON object or array a report, values in the unit named beside them */
+    bool plain;      /* sentences and name: value lines, no tables */
+    bool ascii;      /* no characters beyond ASCII */
+    bool count;      /* also say how many values were computed */
+} mw_style;
+
+/* A table with typed columns. Text columns shrink when the screen is narrow, numbers never; a cut shows itself; too narrow: one
+ * record a block. Strings are borrowed until mw_table_write(). */
+typedef enum mw_align { MW_LEFT, MW_RIGHT } mw_align;
+typedef struct mw_table mw_table;
+mw_table *mw_table_new(void) MW_MUST_USE;
+void mw_table_free(mw_table *table);
+void mw_table_column(mw_table *table, const char *head, mw_align align);
+/* Adds the next cell; texts are copied; rows fill from left to right. */
+void mw_table_cell(mw_table *table, mw_str text);
+/* Draws a rule before the next row (totals). */
+void mw_table_rule(mw_table *table);
+/* MW_NO_MEMORY where anything was lost. */
+mw_status mw_table_write(const mw_table *table, const mw_style *style, mw_text *out) MW_MUST_USE;
+
+/* What is asked for. */
+typedef struct mw_request {
+    mw_str word;            /* which report or list */
+    mw_str argument;        /* a mould's name, or empty: all */
+    mw_span argument_at;    /* for messages */
+    const mw_style *style;
+} mw_request;
+
+/* A report by its word: moulds takeoff hours waits calendar cost cautions. MW_FAILED: diagnosed. */
+mw_status mw_report(mw_job *job, const mw_request *request, mw_text *out,
+                    mw_diags *diags) MW_MUST_USE;
+
+/* What a statement answered: value, change with headline, what-if, why. */
+mw_status mw_report_reply(mw_job *job, const mw_reply *reply, const mw_style *style,
+                          mw_text *out) MW_MUST_USE;
+
+/* Lists: recipes, materials, shop, lines, steps. */
+mw_status mw_report_list(mw_job *job, const mw_request *request, mw_text *out,
+                         mw_diags *diags) MW_MUST_USE;
+
+#endif
