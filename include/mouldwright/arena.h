@@ -34,7 +34,8 @@ char *mw_arena_print(mw_arena *arena, const char *format, ...) MW_MUST_USE MW_PR
 /* Returns the present position. */
 mw_arena_mark mw_arena_here(const mw_arena *arena);
 
-/* Gives back all that was taken since `mark`; keeps blocks for reuse. */
+/* Gives back all that was taken since `mark`; keeps blocks for reuse. A mark of {0} empties the
+ * arena. */
 void mw_arena_rewind(mw_arena *arena, mw_arena_mark mark);
 
 /* Returns the bytes that the arena holds from the allocator. */

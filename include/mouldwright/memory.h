@@ -20,7 +20,8 @@ void *mw_memory_resize(void *block, size_t size) MW_MUST_USE;
 void mw_memory_give(void *block);
 
 /* Makes the array `*items` of `*capacity` items of `item_size` bytes hold at least `needed`.
- * Grows by half. Returns false when there is no memory: nothing has changed then. */
+ * Grows by half. Returns false when there is no memory (or the bytes cannot be counted): nothing has
+ * changed then. */
 bool mw_memory_grow(void **items, size_t *capacity, size_t needed, size_t item_size) MW_MUST_USE;
 
 /* The same for 32-bit capacities; fails also beyond UINT32_MAX - 1 items. */

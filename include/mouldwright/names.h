@@ -9,6 +9,8 @@ typedef struct mw_names mw_names;
 
 /* Returns an empty table, or NULL when there is no memory. Free with mw_names_free(). */
 mw_names *mw_names_new(void) MW_MUST_USE;
+
+/* Frees the table with its texts. NULL is allowed. */
 void mw_names_free(mw_names *names);
 
 /* Makes room for `count` names in all. False when there is no memory. */
@@ -21,9 +23,12 @@ uint32_t mw_names_add(mw_names *names, mw_str name) MW_MUST_USE;
 /* Returns the id of `name`, or MW_NONE if it was never added. */
 uint32_t mw_names_find(const mw_names *names, mw_str name);
 
-/* Returns the hash that mw_names_find_hashed() takes. FNV-like, the same on every machine. */
+/* Returns the hash that mw_names_find_hashed() takes. The same on every machine. */
 uint32_t mw_names_hash(mw_str name);
+
+/* The same as mw_names_find() for a name whose hash is known already. */
 uint32_t mw_names_find_hashed(const mw_names *names, mw_str name, uint32_t hash);
+
 /* Asks the processor to load the place of a hash: worth it when many are looked up in a row. */
 void mw_names_prefetch(const mw_names *names, uint32_t hash);
 

@@ -15,13 +15,13 @@ typedef struct mw_suggest {
 /* Starts a search for names like `wanted`. */
 void mw_suggest_start(mw_suggest *suggest, mw_str wanted);
 
-/* Offers one known name. Nearness is the edit distance with swapped neighbours counted once, letters
- * compared without case; it must be at most a third of the longer length; one-letter names never
- * match. Ties keep the first offered. Source: Damerau 1964; Lowrance and Wagner 1975 (restricted
+/* Offers one known name. Nearness is the edit distance with swapped neighbours counted once, ASCII
+ * letters compared without case, in bytes; it must be at most a third of the longer length;
+ * one-letter names never match. Ties keep the first offered. Source: Damerau 1964; Lowrance and Wagner 1975 (restricted
  * edits). */
 void mw_suggest_offer(mw_suggest *suggest, mw_str candidate);
 
-/* Returns that distance, or `limit` + 1 when it is larger than `limit`. Texts longer than 64 bytes
+/* Returns that distance between two texts, or `limit` + 1 when it is larger than `limit`. Texts longer than 64 bytes
  * are never near. */
 size_t mw_suggest_distance(mw_str a, mw_str b, size_t limit);
 

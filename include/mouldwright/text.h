@@ -43,7 +43,8 @@ void mw_text_add_str(mw_text *text, mw_str piece);
 void mw_text_adds(mw_text *text, const char *string);
 /* Adds one byte. */
 void mw_text_addc(mw_text *text, char byte);
-/* Adds formatted text; numbers always have the decimal point, whatever the locale. */
+/* Adds formatted text. Numbers have the decimal point as long as LC_NUMERIC is that of the C locale,
+ * which every program starts in and ours never leaves. */
 void mw_text_addf(mw_text *text, const char *format, ...) MW_PRINTF(2, 3);
 /* Adds `count` times one byte. */
 void mw_text_fill(mw_text *text, char byte, size_t count);
@@ -59,8 +60,9 @@ const char *mw_text_chars(const mw_text *text);
 uint32_t mw_utf8_decode(const char *at, const char *end, size_t *length);
 
 /* Returns the columns that a piece of UTF-8 takes on a terminal: 0 for combining marks and control
- * characters, 2 for East Asian wide characters and emoji, else 1. Own table: it does not depend on
- * the locale. Source: Unicode Standard Annex 11 (East Asian Width). */
+ * characters, 2 for East Asian wide characters and emoji, else 1; a byte that is not valid UTF-8
+ * counts as 1. Own table: it does not depend on the locale. Source: Unicode Standard Annex 11 (East
+ * Asian Width), Unicode 15. */
 size_t mw_utf8_columns(mw_str piece);
 
 /* Returns the offset of the first byte that is not valid UTF-8, or `piece.length`. */
