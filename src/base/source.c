@@ -71,7 +71,7 @@ uint32_t mw_sources_adopt(mw_sources *sources, mw_str name, char *text, size_t l
         return MW_NONE;
     }
     sources->items[sources->count] =
-        (source){.name = name_copy, .name_length = name.length, .text = text, .length = length};
+        (kept_text){.name = name_copy, .name_length = name.length, .text = text, .length = length};
     return sources->count++;
 }
 
