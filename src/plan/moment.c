@@ -1,0 +1,136 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Work and lags on calendars, free of rounding errors. */
+#include "moment.h"
+
+#include <math.h>
+
+#define PARTS_PER_SECOND 1024.0
+#define PART_S           (1.0 / PARTS_PER_SECOND)
+
+/* A break of a day that does not part a run. */
+#define LONGEST_BREAK_S (90.0 * 60.0)
+#define LOOK_AHEAD_S    (400.0 * MW_DAY_S)
+/* How much of the work is left for behind a closing when the end has to fall behind it. */
+#define LAST_PIECE_S 60.0
+
+static const plan_span NOWHERE = {.start_s = PLAN_NEVER, .end_s = PLAN_NEVER, .passed = false};
+
+double plan_moment(double at_s)
+{
+    if (at_s > PLAN_LAST_S) {
+        return PLAN_NEVER;
+    }
+    if (at_s < PLAN_FIRST_S) {
+        return PLAN_ANY_TIME;
+    }
+    return round(at_s * PARTS_PER_SECOND) / PARTS_PER_SECOND;
+}
+
+double plan_advance(const mw_calendar *calendar, double from_s, double amount_s)
+{
+    if (amount_s == 0.0 || isinf(from_s)) {
+        return from_s;
+    }
+    if (isinf(amount_s)) {
+        return PLAN_NEVER;
+    }
+    double done_s = mw_calendar_advance(calendar, from_s, amount_s);
+    /* Nothing was going on just before: did the last bit of the amount fall behind an opening only
+     * because of a rounding error? */
+    if (isfinite(done_s) && amount_s > PART_S &&
+        mw_calendar_rate(calendar, done_s - 2.0 * PART_S) <= 0.0) {
+        double nearly_s = mw_calendar_advance(calendar, from_s, amount_s - PART_S);
+        double close_s = mw_calendar_close(calendar, nearly_s);
+        done_s = close_s < done_s ? close_s : done_s;
+    }
+    return plan_moment(done_s);
+}
+
+/* Returns the end of the run that `at_s` stands in, breaks included; no further than to
+ * `enough_s`. */
+static double run_end(const mw_calendar *calendar, double at_s, double enough_s)
+{
+    double close_s = mw_calendar_close(calendar, at_s);
+    while (close_s < enough_s) {
+        double open_s = mw_calendar_open(calendar, close_s);
+        if (!(open_s - close_s <= LONGEST_BREAK_S)) {
+            break;
+        }
+        double next_s = mw_calendar_close(calendar, open_s);
+        if (!(next_s > close_s)) {
+            break;
+        }
+        close_s = next_s;
+    }
+    return close_s;
+}
+
+/* The earliest span of work that must not be parted, from an open moment on. */
+static plan_span fit_run(const mw_calendar *calendar, double work_s, double from_s)
+{
+    double last_s = from_s + LOOK_AHEAD_S;
+    bool passed = false;
+    for (double start_s = from_s; start_s <= last_s;) {
+        double end_s = plan_advance(calendar, start_s, work_s);
+        double close_s = run_end(calendar, start_s, end_s);
+        if (end_s <= close_s) {
+            return (plan_span){.start_s = start_s, .end_s = end_s, .passed = passed};
+        }
+        passed = true;
+        double open_s = plan_moment(mw_calendar_open(calendar, close_s));
+        start_s = open_s > start_s ? open_s : start_s + PART_S;
+    }
+    return NOWHERE;
+}
+
+static plan_span fit_from(const mw_calendar *calendar, const mw_plan_activity *activity,
+                          double from_s)
+{
+    if (isinf(from_s)) {
+        return NOWHERE;
+    }
+    double start_s = plan_moment(mw_calendar_open(calendar, from_s));
+    if (isinf(start_s)) {
+        return NOWHERE;
+    }
+    if (!activity->interrupt) {
+        return fit_run(calendar, activity->work_s, start_s);
+    }
+    double end_s = plan_advance(calendar, start_s, activity->work_s);
+    return isinf(end_s) ? NOWHERE : (plan_span){.start_s = start_s, .end_s = end_s};
+}
+
+static plan_span fit_work(const mw_calendar *calendar, const mw_plan_activity *activity,
+                          double start_s, double end_s)
+{
+    plan_span span = fit_from(calendar, activity, start_s);
+    if (span.end_s >= end_s) {
+        return span;
+    }
+    double work_s = activity->work_s;
+    double latest_s = plan_moment(mw_calendar_retreat(calendar, end_s, work_s));
+    double from_s = latest_s > span.start_s ? latest_s : span.start_s;
+    span = fit_from(calendar, activity, from_s);
+    if (span.end_s >= end_s) {
+        return span;
+    }
+    /* Either rounding took a little off, or the end has to fall where the calendar is closed: then
+     * a last piece of the work is done behind it. */
+    span = fit_from(calendar, activity, from_s + 2.0 * PART_S);
+    if (span.end_s >= end_s) {
+        return span;
+    }
+    double piece_s = work_s < LAST_PIECE_S ? work_s : LAST_PIECE_S;
+    span = fit_from(calendar, activity, plan_advance(calendar, from_s, piece_s));
+    return span.end_s >= end_s ? span : fit_from(calendar, activity, end_s);
+}
+
+plan_span plan_fit(const mw_plan_problem *problem, const mw_plan_activity *activity, double start_s,
+                   double end_s)
+{
+    if (activity->work_s == 0.0) {
+        double at_s = start_s > end_s ? start_s : end_s;
+        return (plan_span){.start_s = at_s, .end_s = at_s};
+    }
+    return fit_work(problem->calendars[activity->calendar], activity, start_s, end_s);
+}

@@ -1,0 +1,162 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Serial schedule generation, block by block.
+ *
+ * A block is placed with each member at its earliest. Where a window is then missed, the activity
+ * at its first end is told to wait: not to start (or end) before the first moment from which the
+ * other end, where it stands now, is inside the window. All members are placed anew with what they
+ * have been told, which may miss further windows, until all are kept. No member moves further than
+ * its windows force it to, so this is the earliest placement of the block in this order that keeps
+ * them. Where a member has had to move by more than 30 days, or too many tries were made, the block
+ * goes back to where it was first.
+ * Source: Franck, Neumann and Schwindt, Truncated branch-and-bound, schedule-construction, and
+ * schedule-improvement procedures for resource-constrained project scheduling, OR Spektrum 23, 2001
+ * (the unscheduling step). */
+#include <math.h>
+
+#include "moment.h"
+#include "place.h"
+
+#define FURTHEST_S     (30.0 * MW_DAY_S)
+#define WINDOW_SLACK_S 0.01
+
+enum {
+    FREE_TRIES = 48, /* after so many an activity that is told to wait waits for the next opening */
+    BASE_TRIES = 128, /* after so many, and this many a member, a block gives up */
+    MEMBER_TRIES = 2
+};
+
+typedef enum verdict { KEPT, TOLD, HOPELESS } verdict;
+
+typedef struct range {
+    const uint32_t *members;
+    uint32_t count;
+} range;
+
+static range members_of(const plan_network *network, uint32_t block)
+{
+    uint32_t first = network->block_first[block];
+    return (range){.members = network->order + first,
+                   .count = network->block_first[block + 1] - first};
+}
+
+static void place_members(plan_state *state, range r)
+{
+    for (uint32_t i = 0; i < r.count; i++) {
+        plan_place(state, r.members[i]);
+    }
+}
+
+static void unplace_members(plan_state *state, range r)
+{
+    for (uint32_t i = 0; i < r.count; i++) {
+        plan_unplace(state, r.members[i]);
+    }
+}
+
+static double point_of(const mw_plan_slot *slot, bool end)
+{
+    return end ? slot->end_s : slot->start_s;
+}
+
+double plan_window_excess(const plan_state *state, uint32_t window)
+{
+    const mw_plan_problem *problem = state->network->problem;
+    const mw_plan_lag *lag = &problem->lags[window];
+    double from_s = point_of(&state->slots[lag->from], lag->from_end);
+    double to_s = point_of(&state->slots[lag->to], lag->to_end);
+    if (!(from_s < to_s)) {
+        return 0.0;
+    }
+    if (isinf(to_s)) {
+        return PLAN_NEVER;
+    }
+    double excess_s =
+        mw_calendar_amount(problem->calendars[lag->calendar], from_s, to_s) - lag->amount_s;
+    return excess_s > WINDOW_SLACK_S ? excess_s : 0.0;
+}
+
+/* The next moment worth a try for an activity that small steps do not help: its next opening, at
+ * most a day on. */
+static double next_opening(const mw_plan_problem *problem, uint32_t activity, double from_s)
+{
+    const mw_calendar *calendar = problem->calendars[problem->activities[activity].calendar];
+    double close_s = mw_calendar_close(calendar, from_s);
+    double open_s = isinf(close_s) ? PLAN_NEVER : mw_calendar_open(calendar, close_s);
+    return plan_moment(fmin(open_s, from_s + MW_DAY_S));
+}
+
+/* Tells the first end of a window that is exceeded to wait. */
+static verdict tell_to_wait(plan_state *state, uint32_t window, double excess_s, bool in_leaps)
+{
+    const mw_plan_problem *problem = state->network->problem;
+    const mw_plan_lag *lag = &problem->lags[window];
+    double from_s = point_of(&state->slots[lag->from], lag->from_end);
+    double first_s = point_of(&state->earliest[lag->from], lag->from_end);
+    double until_s = plan_advance(problem->calendars[lag->calendar], from_s, excess_s);
+    if (in_leaps || !(until_s > from_s)) {
+        until_s = fmax(until_s, next_opening(problem, lag->from, from_s));
+    }
+    if (!(until_s - first_s <= FURTHEST_S)) {
+        return HOPELESS;
+    }
+    plan_release *release = &state->releases[lag->from];
+    if (lag->from_end && until_s > release->end_s) {
+        release->end_s = until_s;
+        release->end_window = window;
+    } else if (!lag->from_end && until_s > release->start_s) {
+        release->start_s = until_s;
+        release->start_window = window;
+    }
+    return TOLD;
+}
+
+/* Looks at all windows of a block. One whose second end is never done cannot be kept by waiting. */
+static verdict check_windows(plan_state *state, uint32_t block, bool in_leaps)
+{
+    const plan_lists *windows = &state->network->windows;
+    verdict result = KEPT;
+    for (uint32_t i = windows->first[block]; i < windows->first[block + 1]; i++) {
+        double excess_s = plan_window_excess(state, windows->items[i]);
+        if (excess_s > 0.0 && isfinite(excess_s)) {
+            result = tell_to_wait(state, windows->items[i], excess_s, in_leaps);
+            if (result == HOPELESS) {
+                break;
+            }
+        }
+    }
+    return result;
+}
+
+static void place_block(plan_state *state, uint32_t block)
+{
+    const plan_lists *windows = &state->network->windows;
+    range r = members_of(state->network, block);
+    place_members(state, r);
+    if (windows->first[block] == windows->first[block + 1]) {
+        return;
+    }
+    for (uint32_t i = 0; i < r.count; i++) {
+        state->earliest[r.members[i]] = state->slots[r.members[i]];
+    }
+    uint64_t most = BASE_TRIES + (uint64_t)r.count * MEMBER_TRIES;
+    verdict v = check_windows(state, block, false);
+    for (uint64_t tries = 1; v == TOLD; tries++) {
+        unplace_members(state, r);
+        place_members(state, r);
+        v = tries >= most ? HOPELESS : check_windows(state, block, tries >= FREE_TRIES);
+    }
+    if (v == HOPELESS) {
+        unplace_members(state, r);
+        for (uint32_t i = 0; i < r.count; i++) {
+            plan_release_clear(&state->releases[r.members[i]]);
+        }
+        place_members(state, r);
+    }
+}
+
+void plan_serial(plan_state *state)
+{
+    for (uint32_t block = 0; block < state->network->block_count; block++) {
+        place_block(state, block);
+    }
+}
