@@ -14,6 +14,8 @@ typedef struct mw_yaml_node {
     bool in_place;  /* the scalar's bytes stand in the source as they are: `span` is exactly its text, so
                        that a place inside it can be shown (plain or quoted without escapes on one
                        line, or a literal block) */
+    bool literal;   /* a block after `|`: `text` is without indentation; `span` goes from its first to its
+                       last visible character, the indentation of further lines included */
     uint32_t count; /* children */
     mw_span span;   /* of the value: for a scalar its text without quotes */
     mw_str text;    /* scalar: its text */
@@ -23,11 +25,16 @@ typedef struct mw_yaml_node {
     const struct mw_yaml_node *next;  /* in the same parent */
 } mw_yaml_node;
 
-/* Limits: depth 64, two million nodes, 64 KiB a scalar, 64 MiB a file, one document, no anchors or aliases. */
+/* Limits. One document, no anchors, aliases or tags. */
+#define MW_YAML_DEPTH        64        /* lists and maps inside each other */
+#define MW_YAML_NODES        2000000u  /* values in a file */
+#define MW_YAML_SCALAR_BYTES 65536u    /* of one text or key */
+#define MW_YAML_FILE_BYTES   67108864u /* of a file */
 
 /* Reads the whole source into a tree owned by `arena`; `*root` is its top. MW_FAILED: diagnostics (syntax, a key
  * twice with both lines, alias, limits, bytes that are no UTF-8) with file, line and column. An empty file is
- * an empty map. */
+ * an empty map. Texts that stand in place are borrowed from the source, the others belong to the
+ * arena. MW_NO_MEMORY: what was taken from the arena stays there until it is rewound. */
 mw_status mw_yaml_read(const mw_sources *sources, uint32_t source, mw_arena *arena,
                        const mw_yaml_node **root, mw_diags *diags) MW_MUST_USE;
 
