@@ -1,0 +1,332 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Named values that belong to no mould: shop.margin, job.start, materials.epoxy_slow.price. */
+#include "parts.h"
+
+#include <math.h>
+
+#include "mouldwright/memory.h"
+
+uint32_t global_find(const build *from, mw_str name)
+{
+    return mw_names_find(from->global_names, name);
+}
+
+uint32_t global_add(build *into, const global *item)
+{
+    void *globals = into->globals;
+    if (!mw_memory_grow32(&globals, &into->global_capacity, into->global_count + 1,
+                          sizeof *into->globals)) {
+        return MW_NONE;
+    }
+    into->globals = globals;
+    uint32_t at = mw_names_add(into->global_names, item->name);
+    if (at == into->global_count) {
+        into->globals[at] = *item;
+        into->globals[at].name = mw_names_text(into->global_names, at);
+        into->globals[at].hidden = MW_NONE;
+        into->globals[at].cell = MW_NONE;
+        into->global_count++;
+    }
+    return at;
+}
+
+/* "shop." + a word made of `name` + ending. */
+static mw_status add_named(build *into, const char *first, mw_str name, const char *ending,
+                           global *item)
+{
+    mw_text full = {0};
+    mw_text_adds(&full, first);
+    mw_name_word(name, &full);
+    mw_text_adds(&full, ending);
+    item->name = (mw_str){mw_text_chars(&full), full.length};
+    uint32_t at = full.failed ? MW_NONE : global_add(into, item);
+    mw_text_free(&full);
+    return at == MW_NONE ? MW_NO_MEMORY : MW_OK;
+}
+
+static mw_status add_trade(build *into, const mw_trade *trade)
+{
+    mw_job *job = into->job;
+    mw_type money = mw_money_type(job->measure, into->shop->currency);
+    mw_type rate = MW_NONE;
+    if (money == MW_NONE ||
+        mw_type_divide(job->measure, money, MW_TYPE_LABOUR, &rate) != MW_TYPE_FINE) {
+        return MW_NO_MEMORY;
+    }
+    global count = {.type = MW_TYPE_PEOPLE,
+                    .unit = MW_UNIT_ONE,
+                    .formula = trade->at,
+                    .settable = true,
+                    .value_only = true,
+                    .value = trade->count};
+    mw_unit shown = MW_NONE;
+    size_t used = 0;
+    char unit[16];
+    const char *code = mw_currency_code(job->measure, into->shop->currency);
+    for (size_t i = 0; i < 3; i++) {
+        unit[i] = code[i];
+    }
+    unit[3] = '/';
+    unit[4] = 'h';
+    unit[5] = '\0';
+    if (mw_unit_read(job->measure, mw_str_of(unit), &used, &shown) != MW_OK) {
+        shown = mw_unit_usual(job->measure, rate);
+    }
+    global cost = {.type = rate,
+                   .unit = shown,
+                   .formula = trade->rate_at,
+                   .settable = true,
+                   .value_only = trade->rate_at.source == MW_NONE,
+                   .value = trade->rate};
+    mw_status status = add_named(into, "shop.", trade->name, "_count", &count);
+    return status == MW_OK ? add_named(into, "shop.", trade->name, "_rate", &cost) : status;
+}
+
+static mw_status add_machine(build *into, const mw_machine_row *machine)
+{
+    mw_job *job = into->job;
+    global count = {.type = MW_TYPE_NUMBER,
+                    .unit = MW_UNIT_ONE,
+                    .formula = machine->at,
+                    .settable = true,
+                    .value_only = true,
+                    .value = machine->count};
+    mw_status status = add_named(into, "shop.", machine->name, "_count", &count);
+    if (status != MW_OK || machine->rate_at.source == MW_NONE) {
+        return status;
+    }
+    mw_type money = mw_money_type(job->measure, into->shop->currency);
+    mw_type rate = MW_NONE;
+    if (money == MW_NONE ||
+        mw_type_divide(job->measure, money, MW_TYPE_TIME, &rate) != MW_TYPE_FINE) {
+        return MW_NO_MEMORY;
+    }
+    global cost = {.type = rate,
+                   .unit = MW_NONE,
+                   .formula = machine->rate_at,
+                   .settable = true};
+    return add_named(into, "shop.", machine->name, "_rate", &cost);
+}
+
+/* Lines that the rules of the program need, with what stands in for one that the shop does not give. */
+static const struct {
+    const char *name;
+    mw_type type;
+    double value;
+} shop_needs[] = {{"productive_share", MW_TYPE_NUMBER, 1.0},
+                  {"overhead", MW_TYPE_NUMBER, 0.0},
+                  {"margin", MW_TYPE_NUMBER, 0.0},
+                  {"tax", MW_TYPE_NUMBER, 0.0},
+                  {"cure_reference", MW_TYPE_DEGREES, 293.15},
+                  {"cure_doubling", MW_TYPE_TEMPERATURE, 10.0},
+                  {"day_warmer", MW_TYPE_TEMPERATURE, 0.0},
+                  {"night_warmer", MW_TYPE_TEMPERATURE, 0.0}};
+
+static mw_status add_needs(build *into)
+{
+    mw_status status = MW_OK;
+    mw_unit percent = MW_UNIT_ONE;
+    size_t used = 0;
+    if (mw_unit_read(into->job->measure, mw_str_of("%"), &used, &percent) != MW_OK) {
+        percent = MW_UNIT_ONE;
+    }
+    for (size_t i = 0; status == MW_OK && i < sizeof shop_needs / sizeof *shop_needs; i++) {
+        bool share = shop_needs[i].type == MW_TYPE_NUMBER;
+        global item = {.type = shop_needs[i].type,
+                       .unit = share ? percent
+                                     : mw_unit_usual(into->job->measure, shop_needs[i].type),
+                       .formula = job_nowhere(),
+                       .settable = true,
+                       .value_only = true,
+                       .value = shop_needs[i].value};
+        status = add_named(into, "shop.", mw_str_of(shop_needs[i].name), "", &item);
+    }
+    return status;
+}
+
+static mw_status add_start(build *into, mw_diags *diags)
+{
+    global item = {.type = MW_TYPE_DATE,
+                   .unit = MW_UNIT_ONE,
+                   .formula = job_nowhere(),
+                   .value_only = true,
+                   .value = into->job->today_s};
+    for (uint32_t i = 0; i < into->document.count; i++) {
+        if (into->document.items[i]->kind == ENTRY_START) {
+            item.formula = into->document.items[i]->formula;
+            item.value_only = false;
+        }
+    }
+    (void)diags;
+    return add_named(into, "job.", mw_str_of("start"), "", &item);
+}
+
+mw_status globals_shop(build *into, mw_diags *diags)
+{
+    mw_status status = add_start(into, diags);
+    const mw_shop *shop = into->shop;
+    for (uint32_t i = 0; shop && status == MW_OK && i < shop->line_count; i++) {
+        const mw_shop_line *line = &shop->lines[i];
+        global item = {.type = line->type,
+                       .unit = line->unit,
+                       .formula = line->formula,
+                       .source = line->source,
+                       .settable = true};
+        status = add_named(into, "shop.", line->name, "", &item);
+    }
+    for (uint32_t i = 0; shop && status == MW_OK && i < shop->trade_count; i++) {
+        status = add_trade(into, &shop->trades[i]);
+    }
+    for (uint32_t i = 0; shop && status == MW_OK && i < shop->machine_count; i++) {
+        status = add_machine(into, &shop->machines[i]);
+    }
+    return shop && status == MW_OK ? add_needs(into) : status;
+}
+
+/* ---- materials ---- */
+
+static void figure_name(const mw_material *material, mw_str figure, mw_text *out)
+{
+    mw_text_adds(out, "materials.");
+    mw_name_word(material->name, out);
+    mw_text_addc(out, '.');
+    mw_text_add_str(out, figure);
+}
+
+uint32_t globals_figure(const build *from, const mw_material *material, mw_str figure)
+{
+    mw_text name = {0};
+    figure_name(material, figure, &name);
+    uint32_t at =
+        name.failed ? MW_NONE : global_find(from, (mw_str){mw_text_chars(&name), name.length});
+    mw_text_free(&name);
+    return at;
+}
+
+static mw_status add_figure(build *into, const mw_material *material, mw_str figure,
+                            global *item)
+{
+    mw_text name = {0};
+    figure_name(material, figure, &name);
+    item->name = (mw_str){mw_text_chars(&name), name.length};
+    item->settable = true;
+    uint32_t at = name.failed ? MW_NONE : global_add(into, item);
+    mw_text_free(&name);
+    return at == MW_NONE ? MW_NO_MEMORY : MW_OK;
+}
+
+static mw_status add_price(build *into, const mw_material *material)
+{
+    mw_measure *measure = into->job->measure;
+    const mw_pack *pack = &material->packs[0];
+    mw_type type = MW_NONE;
+    if (mw_type_divide(measure, pack->price_type, material->stock_type, &type) != MW_TYPE_FINE) {
+        return MW_NO_MEMORY;
+    }
+    mw_unit money = mw_unit_usual(measure, pack->price_type);
+    global item = {.type = type,
+                   .unit = mw_unit_divide(measure, money, material->stock_unit, type),
+                   .formula = pack->at,
+                   .value_only = true,
+                   .value = pack->price / pack->size};
+    return add_figure(into, material, mw_str_of("price"), &item);
+}
+
+/* The declared kind of a figure of that name, or MW_NONE. */
+static mw_type known_kind(mw_measure *measure, mw_str name)
+{
+    for (const mw_figure_kind *kind = mw_figure_kinds(); kind->name; kind++) {
+        mw_unit unit = MW_UNIT_ONE;
+        size_t used = 0;
+        if (mw_str_is(name, kind->name) &&
+            mw_unit_read(measure, mw_str_of(kind->unit), &used, &unit) == MW_OK) {
+            mw_type type = mw_unit_type(measure, unit);
+            mw_type clock = MW_NONE;
+            bool hours = mw_type_join(measure, type, MW_TYPE_TIME, &clock) == MW_TYPE_FINE;
+            return hours ? (mw_type)MW_TYPE_TIME : type;
+        }
+    }
+    return MW_NONE;
+}
+
+mw_status globals_material(build *into, const mw_material *material, mw_diags *diags)
+{
+    if (globals_figure(into, material, mw_str_of("price")) != MW_NONE) {
+        return MW_OK;
+    }
+    mw_status status = add_price(into, material);
+    for (uint32_t i = 0; status == MW_OK && i < material->figure_count; i++) {
+        const mw_figure *figure = &material->figures[i];
+        double value = NAN;
+        mw_answer answer = {.values = &value, .room = 1};
+        status = mw_sheet_try(into->sheet, figure->formula, NULL, &answer, diags);
+        mw_type kind = known_kind(into->job->measure, figure->name);
+        global item = {.type = kind != MW_NONE ? kind : answer.meaning.type,
+                       .unit = answer.meaning.unit,
+                       .formula = figure->formula,
+                       .source = figure->source.length ? figure->source : material->source,
+                       .value_only = true,
+                       .value = value};
+        if (status == MW_OK) {
+            status = add_figure(into, material, figure->name, &item);
+        }
+    }
+    return status;
+}
+
+/* ---- cells ---- */
+
+void global_define(build *into, mw_edit *edit, uint32_t at)
+{
+    global *of = &into->globals[at];
+    bool hidden = of->set && of->set->uses_usual;
+    uint32_t base = of->cell;
+    if (hidden) {
+        of->hidden = of->hidden == MW_NONE ? mw_edit_cells(edit, 1) : of->hidden;
+        base = of->hidden;
+    }
+    if (of->set) {
+        mw_scope *scope = mw_arena_get(into->arena, sizeof *scope);
+        mw_reference *usual = mw_arena_get(into->arena, sizeof *usual);
+        if (!scope || !usual || (hidden && base == MW_NONE)) {
+            mw_edit_formula(edit, MW_NONE, NULL); /* makes prepare report the want of memory */
+            return;
+        }
+        *scope = into->scope;
+        *usual = (mw_reference){.slot = base, .count = 1, .type = of->type, .unit = of->unit};
+        scope->usual = hidden ? usual : NULL;
+        mw_definition definition = {of->set->formula, scope, of->type, of->unit};
+        mw_edit_formula(edit, of->cell, &definition);
+        if (!hidden) {
+            return;
+        }
+    }
+    if (of->value_only) {
+        mw_constant constant = {of->value, of->type, of->unit, of->formula};
+        mw_edit_value(edit, base, &constant);
+    } else {
+        bool of_shop = of->formula.source == (into->shop ? into->shop->file : MW_NONE);
+        mw_definition definition = {of->formula, of_shop ? &into->shop_scope : &into->scope,
+                                    of->type, of->unit};
+        mw_edit_formula(edit, base, &definition);
+    }
+}
+
+mw_status globals_define(build *into, mw_edit *edit, mw_diags *diags)
+{
+    (void)diags;
+    for (uint32_t i = 0; i < into->global_count; i++) {
+        if (!into->globals[i].planned) {
+            into->globals[i].cell = mw_edit_cell(edit, into->globals[i].name);
+        }
+        if (into->globals[i].cell == MW_NONE) {
+            return MW_NO_MEMORY;
+        }
+    }
+    for (uint32_t i = 0; i < into->global_count; i++) {
+        if (!into->globals[i].sum_of && !into->globals[i].planned) {
+            global_define(into, edit, i);
+        }
+    }
+    return MW_OK;
+}

@@ -1,0 +1,415 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Overrides: layers of definitions over the recipe, the narrowest in force, `usual` reading the next wider one. */
+#include "parts.h"
+
+#include <math.h>
+
+#include "mouldwright/memory.h"
+#include "mouldwright/number.h"
+#include "mouldwright/suggest.h"
+
+typedef void (*reach_each)(void *context, uint32_t mould_at, uint32_t slot_at);
+
+/* A path that is being followed. */
+typedef struct reach {
+    build *in;
+    const entry *set;
+    reach_each each;
+    void *context;
+    uint32_t count;
+    uint32_t fixed; /* reached, but made by the program */
+} reach;
+
+static void meet(reach *on, uint32_t m, uint32_t at)
+{
+    if (!slot_settable(&on->in->moulds[m].kit->slots[at])) {
+        on->fixed++;
+        return;
+    }
+    on->count++;
+    on->each(on->context, m, at);
+}
+
+/* A quantity of the mould, or else that of all its steps. */
+static void reach_mould(reach *on, uint32_t m, mw_str quantity)
+{
+    const kit *made = on->in->moulds[m].kit;
+    uint32_t at = kit_slot(made, MW_NONE, quantity);
+    if (at != MW_NONE && slot_settable(&made->slots[at])) {
+        meet(on, m, at);
+        return;
+    }
+    for (uint32_t step = 0; step < made->recipe->step_count; step++) {
+        uint32_t of_step = kit_slot(made, step, quantity);
+        if (of_step != MW_NONE) {
+            meet(on, m, of_step);
+        }
+    }
+    on->fixed += at != MW_NONE;
+}
+
+static void reach_step(reach *on, uint32_t m, mw_str step_name, mw_str quantity)
+{
+    const kit *made = on->in->moulds[m].kit;
+    uint32_t step = kit_step(made, step_name);
+    uint32_t at = step == MW_NONE ? MW_NONE : kit_slot(made, step, quantity);
+    if (at != MW_NONE) {
+        meet(on, m, at);
+    }
+}
+
+/* The inputs of that name, for a line of the job. */
+static void reach_inputs(reach *on, mw_str name)
+{
+    for (uint32_t m = 0; m < on->in->mould_count; m++) {
+        const kit *made = on->in->moulds[m].kit;
+        uint32_t at = kit_slot(made, MW_NONE, name);
+        if (at != MW_NONE && made->slots[at].row && made->slots[at].row->input) {
+            meet(on, m, at);
+        }
+    }
+}
+
+static void follow(reach *on)
+{
+    const entry *set = on->set;
+    if (set->part_count == 1) {
+        reach_inputs(on, set->parts[0]);
+        return;
+    }
+    bool all = mw_str_is(set->parts[0], "moulds");
+    uint32_t only = all ? MW_NONE : mw_names_find(on->in->mould_names, set->parts[0]);
+    for (uint32_t m = 0; m < on->in->mould_count; m++) {
+        if (!all && m != only) {
+            continue;
+        }
+        if (set->part_count == 2) {
+            reach_mould(on, m, set->parts[1]);
+        } else if (set->part_count == 3) {
+            reach_step(on, m, set->parts[1], set->parts[2]);
+        }
+    }
+}
+
+uint32_t layers_reach(build *in, const entry *set, reach_each each, void *context)
+{
+    reach on = {.in = in, .set = set, .each = each, .context = context};
+    follow(&on);
+    return on.count;
+}
+
+static layer_rank rank_of(const entry *set)
+{
+    bool all = mw_str_is(set->parts[0], "moulds");
+    if (set->part_count == 1) {
+        return RANK_JOB_LINE;
+    }
+    if (set->part_count == 2) {
+        return all ? RANK_ALL : RANK_MOULD;
+    }
+    return all ? RANK_ALL_STEP : RANK_MOULD_STEP;
+}
+
+/* ---- attaching ---- */
+
+typedef struct attaching {
+    build *into;
+    const entry *set;
+    const entry_field *field;
+    layer_rank rank;
+    bool lost;
+} attaching;
+
+static void attach(void *context, uint32_t m, uint32_t at)
+{
+    attaching *job = context;
+    layer **link = &job->into->moulds[m].layers[at];
+    while (*link && (*link)->rank < job->rank) {
+        link = &(*link)->next;
+    }
+    if (*link && (*link)->rank == job->rank) {
+        (*link)->set = job->set;
+        (*link)->field = job->field;
+        return;
+    }
+    layer *made = mw_arena_get(job->into->arena, sizeof *made);
+    if (!made) {
+        job->lost = true;
+        return;
+    }
+    *made = (layer){job->rank, job->set, job->field, MW_NONE, *link};
+    *link = made;
+}
+
+static void detach(void *context, uint32_t m, uint32_t at)
+{
+    attaching *job = context;
+    layer **link = &job->into->moulds[m].layers[at];
+    while (*link && (*link)->rank != job->rank) {
+        link = &(*link)->next;
+    }
+    if (*link) {
+        *link = (*link)->next;
+    }
+}
+
+/* Says why a path reaches nothing. */
+static mw_status say_unreached(build *into, const entry *set, bool fixed, mw_diags *diags)
+{
+    mw_str name = set->name;
+    if (fixed) {
+        mw_diag *diag = mw_diags_error(diags, MW_CODE_NOT_AN_INPUT, set->name_at,
+                                       "`%.*s` is worked out by the program and cannot be set",
+                                       (int)name.length, name.at);
+        mw_diag_try(diags, diag, "set what it is made from: `why %.*s` shows it", (int)name.length,
+                    name.at);
+        return MW_FAILED;
+    }
+    bool all = mw_str_is(set->parts[0], "moulds");
+    bool known = all || mw_names_find(into->mould_names, set->parts[0]) != MW_NONE;
+    mw_code code = known ? MW_CODE_UNKNOWN_QUANTITY : MW_CODE_UNKNOWN_MOULD;
+    if (known && set->part_count == 3) {
+        bool step = false;
+        for (uint32_t m = 0; m < into->mould_count; m++) {
+            step = step || kit_step(into->moulds[m].kit, set->parts[1]) != MW_NONE;
+        }
+        code = step ? code : MW_CODE_UNKNOWN_STEP;
+    }
+    mw_diag *diag = mw_diags_error(diags, code, set->name_at, "there is no `%.*s` to set",
+                                   (int)name.length, name.at);
+    mw_text better = {0};
+    mw_path path = {set->parts, set->part_count, set->name_at};
+    if (into->scope.suggest(into->scope.context, &path, &better)) {
+        mw_diag_try(diags, diag, "%s", mw_text_chars(&better));
+    }
+    mw_text_free(&better);
+    return MW_FAILED;
+}
+
+static mw_status attach_global(build *into, const entry *set, mw_diags *diags)
+{
+    uint32_t at = global_find(into, set->name);
+    if (at == MW_NONE || !into->globals[at].settable) {
+        return say_unreached(into, set, at != MW_NONE, diags);
+    }
+    into->globals[at].set = set;
+    return MW_OK;
+}
+
+static bool of_global(const entry *set)
+{
+    return set->part_count > 1 &&
+           (mw_str_is(set->parts[0], "shop") || mw_str_is(set->parts[0], "materials") ||
+            mw_str_is(set->parts[0], "job"));
+}
+
+mw_status layers_attach(build *into, const entry *set, mw_diags *diags)
+{
+    if (of_global(set)) {
+        return attach_global(into, set, diags);
+    }
+    attaching job = {.into = into, .set = set, .rank = rank_of(set)};
+    reach on = {.in = into, .set = set, .each = attach, .context = &job};
+    follow(&on);
+    if (on.count == 0 && set->part_count > 1) {
+        return say_unreached(into, set, on.fixed > 0, diags);
+    }
+    return job.lost ? MW_NO_MEMORY : MW_OK;
+}
+
+void layers_detach(build *from, const entry *set)
+{
+    if (of_global(set)) {
+        uint32_t at = global_find(from, set->name);
+        if (at != MW_NONE) {
+            from->globals[at].set = NULL;
+        }
+        return;
+    }
+    attaching job = {.into = from, .rank = rank_of(set)};
+    layers_reach(from, set, detach, &job);
+}
+
+mw_status layers_field(build *into, mould *of, const entry_field *field, mw_diags *diags)
+{
+    uint32_t at = kit_slot(of->kit, MW_NONE, field->name);
+    if (at == MW_NONE || of->kit->slots[at].kind != SLOT_LINE) {
+        mw_diag *diag = mw_diags_error(
+            diags, MW_CODE_UNKNOWN_QUANTITY, field->name_at, "recipe `%.*s` has no input `%.*s`",
+            (int)of->kit->recipe->name.length, of->kit->recipe->name.at, (int)field->name.length,
+            field->name.at);
+        mw_suggest nearest;
+        mw_suggest_start(&nearest, field->name);
+        for (uint32_t i = 0; i < of->kit->recipe->line_count; i++) {
+            mw_suggest_offer(&nearest, of->kit->recipe->lines[i].name);
+        }
+        if (nearest.best.length > 0) {
+            mw_diag_try(diags, diag, "%.*s", (int)nearest.best.length, nearest.best.at);
+        }
+        return MW_FAILED;
+    }
+    attaching job = {.into = into, .field = field, .rank = RANK_FIELD};
+    attach(&job, (uint32_t)(of - into->moulds), at);
+    return job.lost ? MW_NO_MEMORY : MW_OK;
+}
+
+/* ---- defining ---- */
+
+/* One slot of one mould, being defined. */
+typedef struct defining {
+    build *into;
+    mw_edit *edit;
+    mould *of;
+    uint32_t slot_at;
+} defining;
+
+static void define_number(const defining *job, uint32_t cell, const entry_field *field)
+{
+    const slot *to = &job->of->kit->slots[job->slot_at];
+    mw_measure *measure = job->into->job->measure;
+    mw_constant constant = {mw_unit_to_si(measure, field->head_unit, field->number), to->type,
+                            to->unit, field->value};
+    mw_edit_value(job->edit, cell, &constant);
+}
+
+static mw_status define(const defining *job, uint32_t cell, layer *from)
+{
+    if (!from) {
+        build_bind(job->into, job->edit, job->of, job->slot_at, cell);
+        return MW_OK;
+    }
+    const slot *to = &job->of->kit->slots[job->slot_at];
+    if (from->field && from->field->head_unit != MW_NONE) {
+        define_number(job, cell, from->field);
+        return MW_OK;
+    }
+    const mw_scope *scope = &job->into->scope;
+    if (from->set && from->set->uses_usual && from->rank != RANK_JOB_LINE &&
+        (from->next || to->made)) {
+        mw_scope *own = mw_arena_get(job->into->arena, sizeof *own);
+        mw_reference *usual = mw_arena_get(job->into->arena, sizeof *usual);
+        from->hidden = from->hidden == MW_NONE ? mw_edit_cells(job->edit, 1) : from->hidden;
+        if (!own || !usual || from->hidden == MW_NONE) {
+            return MW_NO_MEMORY;
+        }
+        uint32_t m = (uint32_t)(job->of - job->into->moulds);
+        if (!build_label(job->into, from->hidden, m, job->slot_at)) {
+            return MW_NO_MEMORY;
+        }
+        mw_status status = define(job, from->hidden, from->next);
+        if (status != MW_OK) {
+            return status;
+        }
+        *own = *scope;
+        *usual = (mw_reference){
+            .slot = from->hidden, .count = 1, .type = to->type, .unit = to->unit};
+        own->usual = usual;
+        scope = own;
+    }
+    mw_span formula = from->field                  ? from->field->value
+                      : from->rank == RANK_JOB_LINE ? from->set->name_at
+                                                    : from->set->formula;
+    mw_definition definition = {formula, scope, to->type, to->unit};
+    mw_edit_formula(job->edit, cell, &definition);
+    return MW_OK;
+}
+
+mw_status layers_define(build *into, mw_edit *edit, uint32_t mould_at, uint32_t slot_at,
+                        mw_diags *diags)
+{
+    mould *of = &into->moulds[mould_at];
+    const slot *to = &of->kit->slots[slot_at];
+    (void)diags;
+    if (to->kind == SLOT_PLAN) {
+        return MW_OK;
+    }
+    if (to->kind == SLOT_USE_MATERIAL) {
+        const mw_material *material = of->materials[of->kit->first_use[to->step] + to->use];
+        mw_constant constant = {mw_values_text(mw_sheet_values(into->sheet), material->name),
+                                MW_TYPE_TEXT, MW_UNIT_ONE, to->use_row->material_at};
+        mw_edit_value(edit, of->cells[slot_at], &constant);
+        return MW_OK;
+    }
+    defining job = {into, edit, of, slot_at};
+    return define(&job, of->cells[slot_at], of->layers[slot_at]);
+}
+
+/* ---- limits ---- */
+
+typedef struct limiting {
+    build *in;
+    mw_diags *diags;
+    mw_status status;
+} limiting;
+
+static double limit_value(limiting *job, mw_span formula)
+{
+    double value = NAN;
+    mw_answer answer = {.values = &value, .room = 1};
+    if (formula.source == MW_NONE) {
+        return NAN;
+    }
+    mw_status status = mw_sheet_try(job->in->sheet, formula, NULL, &answer, job->diags);
+    job->status = status != MW_OK ? status : job->status;
+    return value;
+}
+
+static void say_limit(limiting *job, const mould *of, uint32_t at, double low, double high)
+{
+    const slot *to = &of->kit->slots[at];
+    mw_measure *measure = job->in->job->measure;
+    const layer *set = of->layers[at];
+    mw_text text = {0};
+    mw_value_words(measure, mw_sheet_value(job->in->sheet, of->cells[at]), to->type, to->unit,
+                   &text);
+    mw_text_adds(&text, to->row->whole ? "; allowed are whole numbers" : "; allowed is");
+    if (!isnan(low)) {
+        mw_text_adds(&text, " from ");
+        mw_value_words(measure, low, to->type, to->unit, &text);
+    }
+    if (!isnan(high)) {
+        mw_text_adds(&text, " up to ");
+        mw_value_words(measure, high, to->type, to->unit, &text);
+    }
+    mw_span where = set->field ? set->field->value : set->set->formula;
+    mw_diag *diag = mw_diags_error(job->diags, MW_CODE_OUT_OF_RANGE, where,
+                                   "`%.*s` is %s", (int)to->quantity.length, to->quantity.at,
+                                   mw_text_chars(&text));
+    mw_diag_other(job->diags, diag, to->row->name_at, "the recipe says so here");
+    mw_text_free(&text);
+    job->status = MW_FAILED;
+}
+
+static void check_limits(void *context, uint32_t m, uint32_t at)
+{
+    limiting *job = context;
+    const mould *of = &job->in->moulds[m];
+    const mw_line_row *row = of->kit->slots[at].row;
+    if (!row || !of->layers[at]) {
+        return;
+    }
+    double value = mw_sheet_value(job->in->sheet, of->cells[at]);
+    double low = limit_value(job, row->low);
+    double high = limit_value(job, row->high);
+    bool whole = row->whole && value != floor(value);
+    if (value < low || value > high || whole) {
+        say_limit(job, of, at, low, high);
+    }
+}
+
+mw_status layers_limits(build *in, const entry *only, mw_diags *diags)
+{
+    limiting job = {in, diags, MW_OK};
+    if (only) {
+        if (only->kind == ENTRY_SET) {
+            layers_reach(in, only, check_limits, &job);
+        }
+        return job.status;
+    }
+    for (uint32_t m = 0; m < in->mould_count; m++) {
+        for (uint32_t at = 0; at < in->moulds[m].kit->slot_count; at++) {
+            check_limits(&job, m, at);
+        }
+    }
+    return job.status;
+}

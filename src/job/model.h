@@ -1,0 +1,226 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What a job is made of inside: document, kits (compiled recipes), moulds bound to them, one build of it all. */
+#ifndef MW_JOB_MODEL_H
+#define MW_JOB_MODEL_H
+
+#include "mouldwright/job.h"
+#include "mouldwright/money.h"
+#include "mouldwright/names.h"
+#include "mouldwright/plan.h"
+
+/* ---- the document: statements that were accepted ---- */
+
+typedef enum entry_kind { ENTRY_SHOP, ENTRY_START, ENTRY_MOULD, ENTRY_SET } entry_kind;
+
+/* A field of a mould: a formula, or a number whose unit stands in the head of a CSV column. */
+typedef struct entry_field {
+    mw_str name;
+    mw_span name_at;
+    mw_span value;
+    mw_unit head_unit; /* MW_NONE: the value is a formula */
+    double number;     /* with head_unit: as written */
+    bool quoted;       /* the span is a bare text (a CSV cell): taken as it is for names */
+} entry_field;
+
+#define ENTRY_PARTS_MAX 4
+
+typedef struct entry {
+    entry_kind kind;
+    mw_str key;  /* one entry a key: `shop`, `start`, `mould NAME`, `set PATH` */
+    mw_span span;
+    mw_str name; /* MOULD: name; SHOP: name; SET: the whole path */
+    mw_span name_at;
+    mw_str parts[ENTRY_PARTS_MAX]; /* SET */
+    uint32_t part_count;
+    mw_span formula; /* SET, START */
+    bool uses_usual;
+    entry_field *fields; /* MOULD */
+    uint32_t field_count;
+} entry;
+
+/* A document is an ordered list of entries, borrowed from the job's arena; never changed once made. */
+typedef struct document {
+    const entry *const *items;
+    uint32_t count;
+} document;
+
+/* ---- kits: a recipe compiled ---- */
+
+typedef enum slot_kind {
+    SLOT_LINE,         /* a row of the recipe: mould or step */
+    SLOT_STANDARD,     /* a standard quantity that the step did not give */
+    SLOT_USE_NET,
+    SLOT_USE_LOSS,
+    SLOT_USE_GROSS,
+    SLOT_USE_MATERIAL, /* text */
+    SLOT_RULE,         /* made by the program; cannot be set */
+    SLOT_PLAN          /* comes out of the plan */
+} slot_kind;
+
+typedef struct slot {
+    slot_kind kind;
+    mw_str quantity;
+    uint32_t step; /* MW_NONE: of the mould */
+    uint32_t use;  /* of the step; MW_NONE */
+    const mw_line_row *row;
+    const mw_use_row *use_row;
+    mw_span formula; /* source MW_NONE: none */
+    mw_str source;
+    mw_type type;
+    mw_unit unit;
+    mw_template *made;
+} slot;
+
+typedef enum port_kind { PORT_FIGURE, PORT_GLOBAL, PORT_FOLLOWS, PORT_USUAL } port_kind;
+
+/* Something outside the slots that a template reads. Its number is slot_count + index. */
+typedef struct port {
+    port_kind kind;
+    uint32_t step, use; /* FIGURE */
+    mw_str name;        /* FIGURE: figure; */
+    mw_span at;
+    uint32_t global;    /* GLOBAL: index in the build's globals */
+    uint32_t slot;      /* USUAL: whose usual value */
+    uint32_t depth;     /* USUAL: 1 the recipe built on, 2 the one below that ... */
+    mw_template *made;  /* USUAL: its formula */
+    mw_type type;
+    mw_unit unit;
+} port;
+
+typedef struct kit {
+    struct build *build;
+    const mw_recipe *recipe;
+    mw_names *names; /* "step.quantity" or "quantity": the id is the slot */
+    slot *slots;
+    uint32_t slot_count, slot_capacity;
+    port *ports;
+    uint32_t port_count, port_capacity;
+    uint32_t *first_use; /* by step: index of its first use in a mould's materials */
+    uint32_t use_count;
+    const mw_material **usual_materials; /* by use */
+    bool sound;                          /* compiled without a fault */
+} kit;
+
+/* ---- moulds ---- */
+
+typedef enum layer_rank {
+    RANK_MOULD_STEP,  /* hull.heavy.plies = */
+    RANK_MOULD,       /* hull.flange = , hull.crew = */
+    RANK_FIELD,       /* mould hull: flange 100 mm */
+    RANK_ALL_STEP,    /* moulds.heavy.plies = */
+    RANK_ALL,         /* moulds.flange = */
+    RANK_JOB_LINE     /* flange = , for an input */
+} layer_rank;
+
+typedef struct layer {
+    layer_rank rank;
+    const entry *set;          /* all but RANK_FIELD */
+    const entry_field *field;  /* RANK_FIELD */
+    uint32_t hidden;           /* cell of the next wider definition where `usual` is read; else MW_NONE */
+    struct layer *next;        /* wider */
+} layer;
+
+typedef struct mould {
+    mw_str name;
+    const entry *from;
+    kit *kit;
+    uint32_t *cells;   /* by slot, then by port: what templates are bound to */
+    layer **layers;    /* by slot, narrowest first; NULL: none */
+    const mw_material **materials; /* by use */
+    uint32_t after;    /* mould, or MW_NONE */
+    double from_s;     /* not before; -INFINITY */
+} mould;
+
+/* A named value of shop, job or materials. */
+typedef struct global {
+    mw_str name; /* "shop.margin" */
+    uint32_t cell;
+    mw_type type;
+    mw_unit unit;
+    mw_span formula;
+    mw_str source;
+    const entry *set; /* override, or NULL */
+    uint32_t hidden;
+    bool settable;
+    bool value_only;  /* held as a value: `value` */
+    double value;
+    const char *sum_of; /* sum of this quantity over the moulds; or NULL */
+    bool planned;       /* an output of the plan, which has made the cell */
+    uint32_t stock;     /* sum of what is used of this stock (sum_of ""), else MW_NONE */
+} global;
+
+/* A material that some mould uses. */
+typedef struct stock {
+    const mw_material *material;
+} stock;
+
+/* Where a cell belongs. */
+typedef struct label {
+    uint32_t mould; /* MW_NONE: none of a mould */
+    uint32_t slot;
+} label;
+
+/* ---- one build: the sheet made from a document ---- */
+
+typedef struct build {
+    struct mw_job *job;
+    document document;
+    mw_arena *arena;
+    mw_sheet *sheet;
+    const mw_shop *shop; /* NULL: no shop */
+    kit **kits;
+    uint32_t kit_count;
+    mould *moulds;
+    uint32_t mould_count;
+    mw_names *mould_names; /* id is the mould */
+    mw_names *global_names;
+    global *globals;
+    uint32_t global_count, global_capacity;
+    stock *stocks;
+    uint32_t stock_count, stock_capacity;
+    label *labels; /* by cell */
+    uint32_t label_count, label_capacity;
+    mw_scope scope;      /* the names of the job's lines */
+    mw_scope shop_scope; /* those of the shop file */
+    uint32_t *list; /* what the scope hands out */
+    uint32_t list_capacity;
+    struct plan_node *plan;
+    mw_changes changes;         /* of the first computation */
+    uint32_t yes_cell, no_cell; /* what `follows` reads */
+    struct host_context *host;
+} build;
+
+/* One step back. */
+typedef struct undo_step {
+    document before, after;
+    mw_span span; /* of the statement */
+    mw_str key;   /* of the entry that changed; empty: several */
+} undo_step;
+
+struct mw_job {
+    mw_measure *measure;
+    mw_sources *sources;
+    mw_library *library;
+    mw_arena *arena; /* document, names */
+    double today_s;
+    char **folders;
+    size_t folder_count;
+    char *path;
+    build *build; /* never NULL once the job is made */
+    mw_ast ast;
+    undo_step *undo;
+    size_t undo_count, undo_capacity, undo_at; /* undo_at: steps that are in force */
+    struct rule_text *rule_texts; /* texts of program rules, one a recipe */
+    size_t rule_text_count, rule_text_capacity;
+    mw_arena *scratch; /* of the newest reply */
+    double *answer;
+    uint32_t answer_room;
+    mw_posting *postings;
+    size_t posting_capacity;
+    mw_span *asks; /* statements of the file that show something */
+    size_t ask_count, ask_capacity;
+    uint32_t open_files[16]; /* files being read, for include loops */
+    uint32_t open_count;
+};
+
+#endif

@@ -1,0 +1,155 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Functions that the files of the job module share. */
+#ifndef MW_JOB_PARTS_H
+#define MW_JOB_PARTS_H
+
+#include <errno.h>
+
+#include "model.h"
+
+/* A span that is nowhere. */
+mw_span job_nowhere(void);
+/* Copies a text into an arena; {NULL, 0} when there is no memory. */
+mw_str job_copy(mw_arena *arena, mw_str text);
+
+/* -- document.c -- */
+/* Turns a parsed statement that changes the document into entries appended to `list`. */
+typedef struct entry_list {
+    const entry **items;
+    uint32_t count, capacity;
+} entry_list;
+/* Reads a whole file of statements with all it includes. */
+mw_status document_load(mw_job *job, const char *path, entry_list *list, mw_diags *diags);
+/* The entries that a statement stands for (one, or several for an include or a list of moulds). */
+mw_status document_entries(mw_job *job, const mw_statement *statement, entry_list *list,
+                           mw_diags *diags);
+/* Appends; refuses a key that is there already when `twice` is not allowed. */
+mw_status document_add(entry_list *list, const entry *item);
+/* Returns the index of the entry with that key, or MW_NONE. */
+uint32_t document_find(const document *from, mw_str key);
+/* Makes a document of `from` with `items` put in (replacing equal keys in place) and `without` taken out (empty:
+ * none). */
+mw_status document_change(mw_job *job, const document *from, const entry_list *items,
+                          mw_str without, document *out);
+
+/* Reads a file into the sources; diagnoses at `at`. */
+mw_status job_read_source(mw_job *job, const char *path, mw_span at, uint32_t *source,
+                          mw_diags *diags);
+
+/* -- csv.c -- */
+/* Reads a list of moulds; `at` is where it was named. */
+mw_status csv_moulds(mw_job *job, const char *path, mw_span at, entry_list *list, mw_diags *diags);
+
+/* -- kit.c, rules.c -- */
+/* Lays out and compiles a recipe for a build. */
+mw_status kit_make(build *into, const mw_recipe *recipe, mw_span at, kit **out, mw_diags *diags);
+/* Lays out the slots and writes the rules of the program (text and spans). */
+mw_status kit_layout(kit *made, mw_span at, mw_diags *diags);
+mw_status rules_write(kit *made);
+/* Finds or adds the source that holds a text of rules (recipe NULL: the job's own); MW_NONE: no memory. */
+uint32_t rules_source(mw_job *job, const mw_recipe *recipe, mw_str text);
+/* Returns the slot of a quantity (step MW_NONE: of the mould), or MW_NONE. */
+uint32_t kit_slot(const kit *made, uint32_t step, mw_str quantity);
+/* Returns the step of that name, or MW_NONE. */
+uint32_t kit_step(const kit *made, mw_str name);
+/* Whether a slot may be set by a job. */
+bool slot_settable(const slot *of);
+/* Adds "heavy.plies" or "area". */
+void slot_words(const kit *made, uint32_t at, mw_text *out);
+
+/* -- globals.c -- */
+/* Adds a named value; returns its index or MW_NONE. */
+uint32_t global_add(build *into, const global *item);
+uint32_t global_find(const build *from, mw_str name);
+/* Adds shop.*, job.start; before kits are made. */
+mw_status globals_shop(build *into, mw_diags *diags);
+/* Adds materials.WORD.* of a material (once); before the edit begins. */
+mw_status globals_material(build *into, const mw_material *material, mw_diags *diags);
+/* Returns the global of a material's figure, or MW_NONE. */
+uint32_t globals_figure(const build *from, const mw_material *material, mw_str figure);
+/* Adds job.* and the totals of materials, once the moulds are known. */
+mw_status totals_add(build *into);
+/* Defines those that are sums; the cells of the moulds are known by then. */
+mw_status totals_define(build *into, mw_edit *edit);
+/* Returns the stock of a material, adding it if new; MW_NONE when there is no memory. */
+uint32_t stock_of(build *into, const mw_material *material);
+/* Defines all globals in an edit (cells first, formulas after). */
+mw_status globals_define(build *into, mw_edit *edit, mw_diags *diags);
+/* (Re)defines one. */
+void global_define(build *into, mw_edit *edit, uint32_t at);
+
+/* -- layers.c -- */
+/* Attaches an override to the slots it reaches (or to a global); diagnoses unknown names. */
+mw_status layers_attach(build *into, const entry *set, mw_diags *diags);
+mw_status layers_field(build *into, mould *of, const entry_field *field, mw_diags *diags);
+/* Takes it away again. */
+void layers_detach(build *from, const entry *set);
+/* Calls `each` for every mould and slot that an override path reaches; returns how many. */
+uint32_t layers_reach(build *in, const entry *set,
+                      void (*each)(void *context, uint32_t mould, uint32_t slot), void *context);
+/* Defines the cell of a slot from its narrowest layer down to the recipe. */
+mw_status layers_define(build *into, mw_edit *edit, uint32_t mould_at, uint32_t slot_at,
+                        mw_diags *diags);
+/* Checks limits and whole numbers of all inputs (`only` MW_NONE) or of those an override reaches. */
+mw_status layers_limits(build *in, const entry *only, mw_diags *diags);
+
+/* -- choices.c -- */
+/* Finds the materials that overrides choose, and the stocks that are used. */
+mw_status choices_resolve(build *into, mw_diags *diags);
+
+/* -- build.c -- */
+/* Builds a document beside the present build. */
+mw_status build_make(mw_job *job, const document *from, build **out, mw_diags *diags);
+void build_free(build *old);
+/* Puts a label on a cell. */
+bool build_label(build *into, uint32_t cell, uint32_t mould_at, uint32_t slot_at);
+label build_label_of(const build *from, uint32_t cell);
+/* Binds `cell` to the formula that the recipe has for a slot. */
+void build_bind(build *into, mw_edit *edit, const mould *of, uint32_t slot_at, uint32_t cell);
+
+/* -- scope.c -- */
+void scope_start(build *of);
+/* The scope of formulas of a recipe: context is a kit_place. */
+typedef struct kit_place {
+    kit *made;
+    uint32_t step;
+    mw_reference usual;
+    mw_scope scope;
+    uint32_t *list; /* slots of a list that was found */
+    uint32_t list_capacity;
+} kit_place;
+void kit_place_start(kit_place *place, kit *made, uint32_t step);
+void kit_place_end(kit_place *place);
+/* Returns the number of a port, making it if new; MW_NONE when there is no memory. */
+uint32_t kit_port(kit *made, const port *wanted);
+
+/* -- host.c -- */
+typedef struct host_context {
+    mw_calendar *shift;
+    int digits;
+} host_context;
+mw_host host_functions(host_context *context);
+
+/* -- planning.c -- */
+typedef struct plan_node plan_node;
+mw_status plan_node_make(build *into, plan_node **out);
+void plan_node_free(plan_node *node);
+/* Makes the output cells (before the slots of the moulds are bound), then the node itself. */
+mw_status plan_node_cells(build *into, mw_edit *edit);
+mw_status plan_node_define(build *into, mw_edit *edit);
+/* While quiet, runs do not touch what reports show. */
+void plan_node_quiet(plan_node *node, bool quiet);
+/* Keeps a copy of the present plan, and words why the last date moved against it. */
+mw_status plan_node_remember(plan_node *node);
+void plan_node_reason(build *of, mw_text *out);
+
+/* -- whatif.c, why.c -- */
+mw_status what_if(mw_job *job, const mw_statement *statement, mw_reply *reply, mw_diags *diags);
+mw_status why(mw_job *job, const mw_statement *statement, mw_reply *reply, mw_diags *diags);
+
+/* -- change.c -- */
+/* Goes from the present document to another: in place where that is possible, else by a new build. */
+mw_status change_to(mw_job *job, const document *to, mw_str key, mw_changes *changes,
+                    mw_diags *diags);
+
+#endif
