@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Civil dates without time zones: proleptic Gregorian calendar, ISO 8601 weeks.
- * Source: ISO 8601-1:2019; day counts after Hinnant, chrono-Compatible Low-Level Date Algorithms. */
+ * Source: ISO 8601-1:2019; day counts after Hinnant, chrono-Compatible Low-Level Date
+ * Algorithms. */
 #ifndef MOULDWRIGHT_DATE_H
 #define MOULDWRIGHT_DATE_H
 
@@ -27,9 +28,9 @@ void mw_day_week(int32_t day, int *year, int *week);
 /* Returns the Monday of an ISO week; false (nothing set) when the week does not exist. */
 bool mw_week_day(int year, int week, int32_t *day);
 
-/* Reads `2027-03-11`, `2027-03-11T14:30` or `2027-03-11T14:30:15` at the start of `text`; sets seconds since
- * 1970-01-01T00:00. Returns the bytes used; 0 when the form is not there; `*exists` false when the form
- * is there but no such date. */
+/* Reads `2027-03-11`, `2027-03-11T14:30` or `2027-03-11T14:30:15` at the start of `text`; sets
+ * seconds since 1970-01-01T00:00. Returns the bytes used; 0 when the form is not there;
+ * `*exists` false when the form is there but no such date. */
 size_t mw_date_read(mw_str text, double *seconds, bool *exists);
 /* Adds `2027-03-11`, and `T14:30` (or `T14:30:15`) unless at midnight; rounds to whole seconds. */
 void mw_date_words(double seconds, mw_text *out);

@@ -27,12 +27,11 @@ typedef enum mw_form { MW_FORM_NUMBER, MW_FORM_TRUTH, MW_FORM_TEXT } mw_form;
 
 typedef struct mw_type_parts {
     int16_t exponent[MW_BASE_COUNT]; /* in sixtieths */
-    uint16_t currency;               /* id of mw_measure_currency(); 0 none */
+    uint16_t currency;               /* id of mw_currency_find(); 0 none */
     uint8_t form;                    /* mw_form; exponents are 0 unless MW_FORM_NUMBER */
-    uint8_t point;                   /* 1: a point (temperature with TEMPERATURE^1, date with TIME^1),
-                                        not a difference */
-    uint8_t soft;                    /* 1: its hours came from bare literals such as `0.4 h/m2`, and may be
-                                        read as clock hours or as person-hours */
+    uint8_t point; /* 1: a point (TEMPERATURE^1 or, a date, TIME^1), no difference */
+    uint8_t soft;  /* 1: its hours came from bare literals such as `0.4 h/m2`:
+                                        clock hours or person-hours */
 } mw_type_parts;
 
 /* An interned type: equal ids, equal parts. */
@@ -47,8 +46,8 @@ enum {
     MW_TYPE_AREA,
     MW_TYPE_VOLUME,
     MW_TYPE_MASS,
-    MW_TYPE_TIME,        /* clock time, a difference, not soft */
-    MW_TYPE_LABOUR,      /* person x time */
+    MW_TYPE_TIME,   /* clock time, a difference, not soft */
+    MW_TYPE_LABOUR, /* person x time */
     MW_TYPE_PEOPLE,
     MW_TYPE_DATE,        /* point on the time line, seconds since 1970-01-01T00:00, no time zone */
     MW_TYPE_DEGREES,     /* temperature point, kelvin */
@@ -60,8 +59,8 @@ enum {
  * shared between threads while it changes. */
 typedef struct mw_measure mw_measure;
 
-/* Returns a context with the built-in units and currencies, or NULL when there is no memory. Free with
- * mw_measure_free(). */
+/* Returns a context with the built-in units and currencies, or NULL when there is no memory.
+ * Free with mw_measure_free(). */
 mw_measure *mw_measure_new(void) MW_MUST_USE;
 void mw_measure_free(mw_measure *measure);
 
@@ -80,29 +79,39 @@ typedef enum mw_type_fault {
     MW_TYPE_MEMORY
 } mw_type_fault;
 
-/* The result type of a + b, a - b, a * b, a / b: each sets `*out` when fine. Memoised, a few
- * nanoseconds. point + difference = point; point - point = difference; a point times or over anything
- * but a plain 1 is MW_TYPE_POINTS. Soft rules: two types that differ only by soft hours against
- * person-hours add to the labour one; after a product, a soft result whose person exponent is the
- * opposite of what its hours were read as is put right (labour x money per soft hour is money; see
- * docs/language.md, "Labour and clock time"). */
+/* The result type of a + b, a - b, a * b, a / b: each sets `*out` when fine, else leaves it alone.
+ * Remembered, a few nanoseconds. point + difference = point; point - point = difference; a point
+ * times or over anything is MW_TYPE_POINTS, as is point + point. Two currencies without a rate do
+ * not even multiply or divide: their ratio is an exchange rate that nobody stated.
+ *
+ * Soft hours (`3 h`, `0.4 h/m2`, `58 EUR/h`) may turn out to be clock hours or person-hours:
+ *   - sums, comparisons, branches: soft with soft stays soft; soft with clock time is clock time;
+ *     soft with labour is labour; clock time with labour is MW_TYPE_KINDS.
+ *   - products and quotients are soft if an operand is and time is left in them. Where reading the
+ *     soft operands as person-hours brings the exponent of people nearer to 0, they are read so,
+ *     and the result is no longer soft:
+ *         labour * 58 EUR/h       = money          58 EUR/h * people = money per clock time
+ *         labour / (8 h)          = plain number   24 h / 2 people   = clock time
+ *         labour * 2.5 m2/h       = area           3 people / (2 h)  = number per clock time
+ *   - people * 3 h is labour and no longer soft; labour / people is clock time, labour / clock
+ *     time is people: nothing soft there.
+ * See docs/language.md, "Labour and clock time". */
 mw_type_fault mw_type_add(mw_measure *measure, mw_type a, mw_type b, mw_type *out) MW_MUST_USE;
-mw_type_fault mw_type_subtract(mw_measure *measure, mw_type a, mw_type b,
-                               mw_type *out) MW_MUST_USE;
-mw_type_fault mw_type_multiply(mw_measure *measure, mw_type a, mw_type b,
-                               mw_type *out) MW_MUST_USE;
+mw_type_fault mw_type_subtract(mw_measure *measure, mw_type a, mw_type b, mw_type *out) MW_MUST_USE;
+mw_type_fault mw_type_multiply(mw_measure *measure, mw_type a, mw_type b, mw_type *out) MW_MUST_USE;
 mw_type_fault mw_type_divide(mw_measure *measure, mw_type a, mw_type b, mw_type *out) MW_MUST_USE;
 /* The type of a to a constant power. MW_TYPE_POWER where an exponent is no multiple of 1/60. */
-mw_type_fault mw_type_power(mw_measure *measure, mw_type a, double power,
-                            mw_type *out) MW_MUST_USE;
+mw_type_fault mw_type_power(mw_measure *measure, mw_type a, double power, mw_type *out) MW_MUST_USE;
 /* Whether a and b may be compared or stand as two branches; `*out` is their common type. */
 mw_type_fault mw_type_join(mw_measure *measure, mw_type a, mw_type b, mw_type *out) MW_MUST_USE;
-/* Whether a value of type `from` may fill a slot declared as `slot`: same type; soft hours for labour or
- * for clock time; a plain number for people. */
+/* Whether a value of type `from` may fill a slot declared as `slot`: same type; soft hours for
+ * labour or for clock time; either for a slot declared with soft hours (`h/m2`); a plain number for
+ * people. */
 mw_type_fault mw_type_fits(mw_measure *measure, mw_type from, mw_type slot) MW_MUST_USE;
 
-/* Adds the kind in plain words: "a mass", "money per time (EUR)", "a temperature", "labour", "a date",
- * "a plain number", or by base units where no word exists: "a quantity in kg*m/s2". */
+/* Adds the kind in plain words: "a mass", "money per time (EUR)", "a temperature", "labour", "a
+ * date", "a time" (soft hours), "clock time", "a plain number", or by base units where no word
+ * exists: "a quantity in kg*m4". */
 void mw_type_words(const mw_measure *measure, mw_type type, mw_text *out);
 
 #endif
