@@ -99,7 +99,7 @@ typedef struct mw_definition {
 /* A cell computed by a formula. */
 void mw_edit_formula(mw_edit *edit, uint32_t cell, const mw_definition *definition);
 /* A cell computed by a template: port p reads the cell map[p]. `map` is read at once; `length` is its
- * length. The type is the template.s slot (or inferred type), the unit the template.s own; see
+ * length. The type is the template's slot (or inferred type), the unit the template's own; see
  * mw_edit_unit(). */
 void mw_edit_bind(mw_edit *edit, uint32_t cell, const mw_template *made, const uint32_t *map,
                   uint32_t length);

@@ -1,0 +1,201 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Compiling the definition of one cell. Code is put at the end of the sheet's, so that cells compiled
+ * after what they read lie in the order in which they will run. */
+#include <assert.h>
+
+#include "inside.h"
+
+/* Notes that what a formula names must be compiled first, for all names of the formula at once, so that it
+ * is looked at twice and not once more for each of them. */
+static mw_status discover(mw_edit *edit, const mw_scope *scope)
+{
+    const mw_ast *ast = &edit->sheet->ast;
+    for (uint32_t i = 0; i < ast->node_count; i++) {
+        const mw_node *node = &ast->nodes[i];
+        if (node->kind != MW_NODE_PATH) {
+            continue;
+        }
+        const mw_path path = {.parts = &ast->parts[node->a],
+                              .count = node->count,
+                              .span = {ast->source, node->begin, node->end}};
+        mw_reference found;
+        const mw_status status = scope->find(scope->context, &path, &found, edit->diags);
+        if (status == MW_FAILED || status == MW_NO_MEMORY) {
+            return status;
+        }
+    }
+    return MW_PENDING;
+}
+
+/* What to do about a formula that waits for others. */
+static mw_status wait_for_needs(mw_edit *edit, const mw_scope *scope, uint32_t start)
+{
+    if (edit->loop == MW_NONE) {
+        edit->stack_count = start;
+        const mw_status status = discover(edit, scope);
+        if (status != MW_PENDING && edit->loop == MW_NONE) {
+            edit->broken = false;
+            return status;
+        }
+    }
+    const mw_status status = walk_needs(edit, start);
+    if (status != MW_OK) {
+        return status;
+    }
+    mw_diags_error(edit->diags, MW_CODE_INTERNAL, (mw_span){MW_NONE, 0, 0},
+                   "a name is never worked out");
+    return MW_FAILED;
+}
+
+/* Says for whom the list lines were named that the check at hand came across. */
+static void keep_uses(mw_edit *edit, uint32_t id, uint32_t start)
+{
+    uint32_t kept = start;
+    for (uint32_t i = start; i < edit->use_count; i++) {
+        bool known = false;
+        for (uint32_t k = start; k < kept && !known; k++) {
+            known = edit->uses[k].line == edit->uses[i].line;
+        }
+        if (!known) {
+            edit->uses[kept++] = (list_use){edit->uses[i].line, id};
+        }
+    }
+    edit->use_count = kept;
+    cell *c = cell_now(edit->sheet, id);
+    c->flags = (uint8_t)(kept > start ? c->flags | FLAG_LISTS : c->flags & ~FLAG_LISTS);
+}
+
+static const mw_scope *scope_of(mw_edit *edit, uint32_t id)
+{
+    const uint32_t number = *edit_given(edit, id);
+    return number == 0 ? &edit->sheet->scope : edit->scopes[number - 1];
+}
+
+/* What is read must be compiled first even where the scope knew its kind beforehand. */
+static mw_status wait_for_reads(mw_edit *edit, uint32_t start)
+{
+    uint32_t count;
+    const uint32_t *reads = mw_compiler_reads(edit->sheet->compiler, &count);
+    for (uint32_t i = 0; i < count; i++) {
+        walk_need(edit, reads[i]);
+    }
+    edit->edges += count;
+    return walk_needs(edit, start);
+}
+
+static void settle_meaning(mw_edit *edit, uint32_t id, const mw_meaning *meaning)
+{
+    cell *c = cell_now(edit->sheet, id);
+    if ((c->flags & FLAG_TYPE_GIVEN) == 0) {
+        c->type = meaning->type;
+    }
+    if ((c->flags & FLAG_UNIT_GIVEN) == 0) {
+        c->unit = meaning->unit;
+    }
+    c->shape = (uint8_t)meaning->shape;
+}
+
+void compile_fold(mw_edit *edit, uint32_t id)
+{
+    mw_sheet *sheet = edit->sheet;
+    const code_range code = *code_now(sheet, id);
+    const mw_machine machine = sheet_machine(sheet);
+    const double before = machine.base[id];
+    mw_run(&machine, sheet->code.items + code.begin, code.count);
+    const double value = machine.base[id];
+    machine.base[id] = before;
+    edit_set_value(edit, id, value);
+}
+
+static mw_status emit_single(mw_edit *edit, uint32_t id, bool folds)
+{
+    mw_sheet *sheet = edit->sheet;
+    cell_now(sheet, id)->length = 0;
+    const uint32_t start = sheet->code.count;
+    const uint32_t constants = mw_values_constants(sheet->values);
+    if (mw_compiler_emit(sheet->compiler, &id, &sheet->code, NULL) != MW_OK) {
+        return MW_NO_MEMORY;
+    }
+    *code_now(sheet, id) = (code_range){start, sheet->code.count - start};
+    if (folds) {
+        compile_fold(edit, id);
+        sheet->code.count = start;
+        mw_values_forget(sheet->values, constants);
+    }
+    return MW_OK;
+}
+
+static mw_status emit_formula(mw_edit *edit, uint32_t id, const mw_meaning *meaning)
+{
+    const bool folds = template_folds(&edit->sheet->ast, meaning);
+    settle_meaning(edit, id, meaning);
+    const mw_status status = meaning->shape == MW_SHAPE_ONE
+                                 ? emit_single(edit, id, folds)
+                                 : compile_elements(edit, id, meaning, folds);
+    return status == MW_OK && !prepare_sequence(edit, id) ? MW_NO_MEMORY : status;
+}
+
+mw_status compile_formula(mw_edit *edit, uint32_t id)
+{
+    mw_sheet *sheet = edit->sheet;
+    const cell *c = cell_now(sheet, id);
+    const mw_scope *scope = scope_of(edit, id);
+    const uint32_t start = edit->stack_count;
+    const uint32_t uses = edit->use_count;
+    const mw_reader reader = {&sheet->ast, sheet->measure, sheet->sources, edit->diags};
+    mw_question question = {.ast = &sheet->ast,
+                            .scope = scope,
+                            .slot = (c->flags & FLAG_TYPE_GIVEN) != 0 ? c->type : MW_NONE};
+    mw_ast_clear(&sheet->ast);
+    mw_meaning meaning;
+    mw_status status = mw_parse_formula(&reader, c->formula, &question.root);
+    if (status == MW_OK) {
+        status = mw_compiler_check(sheet->compiler, &question, &meaning, edit->diags);
+        if (status == MW_PENDING) {
+            status = wait_for_needs(edit, scope, start);
+        } else if (status == MW_OK) {
+            status = wait_for_reads(edit, start);
+        }
+    }
+    if (status != MW_OK) {
+        edit->use_count = uses;
+        edit->broken = false;
+        return status;
+    }
+    keep_uses(edit, id, uses);
+    return emit_formula(edit, id, &meaning);
+}
+
+static void need(void *context, uint32_t id)
+{
+    walk_need(context, id);
+}
+
+mw_status compile_visit(mw_edit *edit, uint32_t id)
+{
+    const mw_sheet *sheet = edit->sheet;
+    if (id < sheet->count && sheet->cells[id].draft == MW_NONE) {
+        return retype_visit(edit, id);
+    }
+    const uint32_t start = edit->stack_count;
+    mw_status status = MW_OK;
+    switch ((cell_kind)cell_now(sheet, id)->kind) {
+    case CELL_FORMULA:
+        return compile_formula(edit, id);
+    case CELL_BOUND:
+        return compile_bound(edit, id);
+    case CELL_SUM:
+        return compile_sum(edit, id);
+    case CELL_HUB:
+    case CELL_OUTPUT:
+        graph_reads(sheet, id, need, edit);
+        status = walk_needs(edit, start);
+        return status == MW_OK && !prepare_sequence(edit, id) ? MW_NO_MEMORY : status;
+    case CELL_EMPTY:
+    case CELL_VALUE:
+    case CELL_ELEMENT:
+    case CELL_PARTIAL:
+        break;
+    }
+    return status;
+}
