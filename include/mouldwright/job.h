@@ -9,8 +9,9 @@
 typedef struct mw_job mw_job;
 
 typedef struct mw_job_options {
-    double today_s;              /* the date of the estimate: midnight, seconds since 1970-01-01 */
-    const char *const *folders;  /* recipe folders in search order; "" stands for the job's own folder */
+    double today_s; /* the date of the estimate: midnight, seconds since 1970-01-01 */
+    const char *const
+        *folders; /* recipe folders in search order; "" stands for the job's own folder */
     size_t folder_count;
 } mw_job_options;
 
@@ -20,6 +21,10 @@ void mw_job_free(mw_job *job);
 
 /* Opens a job file into an empty job, whole or not at all: all errors of the file in one run. */
 mw_status mw_job_open(mw_job *job, const char *path, mw_diags *diags) MW_MUST_USE;
+
+/* Statements of the opened file that show something (formulas, why, what if, reports), in its order, for the caller to
+ * say once the job is open. Owned by the job. */
+const mw_span *mw_job_asks(const mw_job *job, size_t *count);
 
 /* The contexts of the job, owned by it. The sheet changes with structural edits: ask again after each statement. */
 mw_measure *mw_job_measure(mw_job *job);
@@ -51,8 +56,8 @@ typedef enum mw_reply_kind {
 
 /* A node of a derivation. Children are the values that the formula reads. */
 typedef struct mw_why_node {
-    mw_str name;    /* as short as it can be below its parent; full at the top */
-    mw_str full;    /* full path */
+    mw_str name; /* as short as it can be below its parent; full at the top */
+    mw_str full; /* full path */
     double value;
     mw_type type;
     mw_unit unit;
@@ -69,7 +74,7 @@ typedef struct mw_what_if_row {
     mw_str name;
     mw_type type;
     mw_unit unit;
-    bool input;           /* one of those that are varied */
+    bool input; /* one of those that are varied */
     double now;
     const double *values; /* one an alternative */
 } mw_what_if_row;
@@ -87,7 +92,7 @@ typedef struct mw_reply {
     mw_type type;
     mw_unit unit;
     mw_headline before, after;
-    mw_str reason;    /* why the ready date moved; empty: it did not */
+    mw_str reason; /* why the ready date moved; empty: it did not */
     mw_changes changes;
     /* WHAT_IF */
     const mw_what_if_row *rows;
@@ -146,7 +151,7 @@ typedef struct mw_posting {
     uint32_t mould;
     uint32_t step;
     mw_posting_kind kind;
-    uint32_t use;  /* MATERIAL: the use row of the step; else MW_NONE */
+    uint32_t use; /* MATERIAL: the use row of the step; else MW_NONE */
     int64_t minor;
 } mw_posting;
 /* Makes the list of all postings that are not 0, in order; `*postings` is valid until the next call. MW_FAILED: a
@@ -172,8 +177,8 @@ typedef struct mw_session {
     uint32_t mould, step;
     uint32_t number, of;   /* session 1 of 2 */
     double start_s, end_s; /* INFINITY: cannot be done */
-    double wait_until_s;   /* when what it waits for after it (gel, cure) is over; end_s if nothing */
-    double queued_s;       /* clock time that it waited for people or machines */
+    double wait_until_s; /* when what it waits for after it (gel, cure) is over; end_s if nothing */
+    double queued_s;     /* clock time that it waited for people or machines */
     uint32_t crew;
 } mw_session;
 /* A window that is missed: `late` must cover `early` by `until_s`, but ends at `ends_s`. */

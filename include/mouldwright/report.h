@@ -7,11 +7,11 @@
 
 /* How to write. */
 typedef struct mw_style {
-    uint32_t width;  /* columns of the screen, at least 20 */
-    bool json;       /* one JSON object or array a report, values in the unit named beside them */
-    bool plain;      /* sentences and name: value lines, no tables */
-    bool ascii;      /* no characters beyond ASCII */
-    bool count;      /* also say how many values were computed */
+    uint32_t width; /* columns of the screen, at least 20 */
+    bool json;      /* one JSON object or array a report, values in the unit named beside them */
+    bool plain;     /* sentences and name: value lines, no tables */
+    bool ascii;     /* no characters beyond ASCII */
+    bool count;     /* also say how many values were computed */
 } mw_style;
 
 /* A table with typed columns. Text columns shrink when the screen is narrow, numbers never; a cut shows itself; too narrow: one
@@ -30,9 +30,9 @@ mw_status mw_table_write(const mw_table *table, const mw_style *style, mw_text *
 
 /* What is asked for. */
 typedef struct mw_request {
-    mw_str word;            /* which report or list */
-    mw_str argument;        /* a mould's name, or empty: all */
-    mw_span argument_at;    /* for messages */
+    mw_str word;         /* which report or list */
+    mw_str argument;     /* a mould's name, or empty: all */
+    mw_span argument_at; /* for messages */
     const mw_style *style;
 } mw_request;
 

@@ -33,24 +33,82 @@ void build_free(build *old)
     mw_memory_give(old);
 }
 
-bool build_label(build *into, uint32_t cell, uint32_t mould_at, uint32_t slot_at)
+/* Returns the label of a cell, to be filled; NULL when there is no memory. */
+static label *label_at(build *into, uint32_t cell)
 {
     void *labels = into->labels;
     if (cell == MW_NONE ||
         !mw_memory_grow32(&labels, &into->label_capacity, cell + 1, sizeof *into->labels)) {
-        return false;
+        return NULL;
     }
     into->labels = labels;
     while (into->label_count <= cell) {
-        into->labels[into->label_count++] = (label){MW_NONE, MW_NONE};
+        into->labels[into->label_count++] = (label){.mould = MW_NONE, .slot = MW_NONE};
     }
-    into->labels[cell] = (label){mould_at, slot_at};
-    return true;
+    return &into->labels[cell];
+}
+
+bool build_label(build *into, uint32_t cell, uint32_t mould_at, uint32_t slot_at)
+{
+    label *of = label_at(into, cell);
+    if (of) {
+        of->mould = mould_at;
+        of->slot = slot_at;
+    }
+    return of != NULL;
+}
+
+bool build_scope(build *into, uint32_t cell, const mw_scope *scope)
+{
+    label *of = label_at(into, cell);
+    if (of) {
+        of->scope = scope;
+    }
+    return of != NULL;
 }
 
 label build_label_of(const build *from, uint32_t cell)
 {
-    return cell < from->label_count ? from->labels[cell] : (label){MW_NONE, MW_NONE};
+    return cell < from->label_count ? from->labels[cell]
+                                    : (label){.mould = MW_NONE, .slot = MW_NONE};
+}
+
+void build_cell_words(const build *in, uint32_t cell, mw_text *out)
+{
+    label of = build_label_of(in, cell);
+    if (of.mould != MW_NONE) {
+        mw_text_add_str(out, in->moulds[of.mould].name);
+        mw_text_addc(out, '.');
+        slot_words(in->moulds[of.mould].kit, of.slot, out);
+        return;
+    }
+    mw_str name = mw_sheet_name(in->sheet, cell);
+    if (name.length > 0) {
+        mw_text_add_str(out, name);
+        return;
+    }
+    for (uint32_t i = 0; i < in->global_count; i++) {
+        if (in->globals[i].cell == cell || in->globals[i].hidden == cell) {
+            mw_text_add_str(out, in->globals[i].name);
+            return;
+        }
+    }
+    if (cell == in->yes_cell || cell == in->no_cell) {
+        mw_text_adds(out, "follows");
+    }
+}
+
+static const mw_scope *scope_of(void *context, uint32_t cell)
+{
+    const build *from = context;
+    const mw_scope *own = build_label_of(from, cell).scope;
+    return own ? own : &from->scope;
+}
+
+static void name_of(void *context, uint32_t cell, mw_text *out)
+{
+    const build *from = context;
+    build_cell_words(from, cell, out);
 }
 
 void build_bind(build *into, mw_edit *edit, const mould *of, uint32_t slot_at, uint32_t cell)
@@ -135,9 +193,9 @@ static mw_status find_kit(build *into, const entry *item, kit **out, mw_diags *d
 {
     const entry_field *field = find_field(item, "recipe");
     if (!field) {
-        mw_diag *diag = mw_diags_error(diags, MW_CODE_MISSING_INPUT, item->name_at,
-                                       "mould `%.*s` names no recipe", (int)item->name.length,
-                                       item->name.at);
+        mw_diag *diag =
+            mw_diags_error(diags, MW_CODE_MISSING_INPUT, item->name_at,
+                           "mould `%.*s` names no recipe", (int)item->name.length, item->name.at);
         mw_diag_try(diags, diag, "add: recipe \"usual mould\"");
         return MW_FAILED;
     }
@@ -290,10 +348,9 @@ static mw_status check_inputs(build *into, mw_diags *diags)
                 continue;
             }
             mw_diag *diag = mw_diags_error(
-                diags, MW_CODE_MISSING_INPUT, of->from->name_at,
-                "mould `%.*s` needs `%.*s`%s%.*s", (int)of->name.length, of->name.at,
-                (int)to->quantity.length, to->quantity.at, to->row->about.length ? ": " : "",
-                (int)to->row->about.length, to->row->about.at);
+                diags, MW_CODE_MISSING_INPUT, of->from->name_at, "mould `%.*s` needs `%.*s`%s%.*s",
+                (int)of->name.length, of->name.at, (int)to->quantity.length, to->quantity.at,
+                to->row->about.length ? ": " : "", (int)to->row->about.length, to->row->about.at);
             mw_diag_other(diags, diag, to->row->name_at, "the recipe asks for it here");
             status = MW_FAILED;
         }
@@ -329,9 +386,9 @@ static mw_status check_line_name(const build *into, const entry *item, mw_diags 
     if (m == MW_NONE) {
         return MW_OK;
     }
-    mw_diag *diag = mw_diags_error(diags, MW_CODE_NAME_TAKEN, item->name_at,
-                                   "`%.*s` is the name of a mould", (int)item->name.length,
-                                   item->name.at);
+    mw_diag *diag =
+        mw_diags_error(diags, MW_CODE_NAME_TAKEN, item->name_at, "`%.*s` is the name of a mould",
+                       (int)item->name.length, item->name.at);
     mw_diag_other(diags, diag, into->moulds[m].from->name_at, "the mould");
     return MW_FAILED;
 }
@@ -506,6 +563,8 @@ static mw_status fill_build(build *into, mw_diags *diags)
     if (status == MW_OK) {
         scope_start(into);
         mw_sheet_host(into->sheet, host_functions(into->host));
+        mw_sheet_owner owner = {into, scope_of, name_of};
+        mw_sheet_owned(into->sheet, &owner);
         status = globals_shop(into, diags);
     }
     if (status == MW_OK) {

@@ -20,11 +20,11 @@ static mw_status check_kind(const slot *to, const mw_material *usual, const mw_m
                             mw_span at, mw_diags *diags)
 {
     if (chosen->stock_type != usual->stock_type || !mw_same_name(chosen->kind, usual->kind)) {
-        mw_diag *diag = mw_diags_error(
-            diags, MW_CODE_WRONG_KIND, at, "`%.*s` is a %.*s; `%.*s` takes a %.*s",
-            (int)chosen->name.length, chosen->name.at, (int)chosen->kind.length, chosen->kind.at,
-            (int)to->use_row->role.length, to->use_row->role.at, (int)usual->kind.length,
-            usual->kind.at);
+        mw_diag *diag =
+            mw_diags_error(diags, MW_CODE_WRONG_KIND, at, "`%.*s` is a %.*s; `%.*s` takes a %.*s",
+                           (int)chosen->name.length, chosen->name.at, (int)chosen->kind.length,
+                           chosen->kind.at, (int)to->use_row->role.length, to->use_row->role.at,
+                           (int)usual->kind.length, usual->kind.at);
         mw_diag_other(diags, diag, usual->name_at, "the usual one");
         return MW_FAILED;
     }
@@ -64,8 +64,7 @@ mw_status choices_resolve(build *into, mw_diags *diags)
         mould *of = &into->moulds[m];
         for (uint32_t i = 0; i < of->kit->slot_count && status != MW_NO_MEMORY; i++) {
             if (of->kit->slots[i].kind == SLOT_USE_MATERIAL && of->layers[i]) {
-                mw_status one =
-                    resolve_one(into, of, &of->kit->slots[i], of->layers[i], diags);
+                mw_status one = resolve_one(into, of, &of->kit->slots[i], of->layers[i], diags);
                 status = one != MW_OK ? one : status;
             }
         }

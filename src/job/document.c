@@ -7,7 +7,7 @@
 #include "mouldwright/file.h"
 #include "mouldwright/memory.h"
 
-#define JOB_FILE_LIMIT (64u * 1024u * 1024u)
+#define JOB_FILE_LIMIT    (64u * 1024u * 1024u)
 #define INCLUDE_DEPTH_MAX 16
 
 mw_span job_nowhere(void)
@@ -123,8 +123,8 @@ static bool taken_word(mw_str name)
 
 static mw_status refuse_word(mw_str name, mw_span at, mw_diags *diags)
 {
-    mw_diag *diag = mw_diags_error(diags, MW_CODE_NAME_TAKEN, at, "`%.*s` is a word of the language",
-                                   (int)name.length, name.at);
+    mw_diag *diag = mw_diags_error(diags, MW_CODE_NAME_TAKEN, at,
+                                   "`%.*s` is a word of the language", (int)name.length, name.at);
     mw_diag_try(diags, diag, "choose another name, such as my_%.*s", (int)name.length, name.at);
     return MW_FAILED;
 }
@@ -386,9 +386,11 @@ mw_status job_read_source(mw_job *job, const char *path, mw_span at, uint32_t *s
     mw_status status = mw_file_read(path, JOB_FILE_LIMIT, &data, &length);
     if (status == MW_IO) {
         bool missing = errno == ENOENT;
-        mw_diag *diag = mw_diags_error(
-            diags, missing ? MW_CODE_NO_SUCH_FILE : errno == EFBIG ? MW_CODE_TOO_BIG : MW_CODE_CANNOT_READ,
-            at, "cannot read `%s`: %s", path, strerror(errno));
+        mw_diag *diag = mw_diags_error(diags,
+                                       missing          ? MW_CODE_NO_SUCH_FILE
+                                       : errno == EFBIG ? MW_CODE_TOO_BIG
+                                                        : MW_CODE_CANNOT_READ,
+                                       at, "cannot read `%s`: %s", path, strerror(errno));
         mw_diag_try(diags, diag, "check the name and where the file lies");
         return MW_FAILED;
     }
@@ -402,7 +404,8 @@ mw_status job_read_source(mw_job *job, const char *path, mw_span at, uint32_t *s
     }
     size_t bad = mw_utf8_check((mw_str){data, length});
     if (bad < length) {
-        mw_diags_error(diags, MW_CODE_BAD_TEXT, (mw_span){*source, (uint32_t)bad, (uint32_t)bad + 1},
+        mw_diags_error(diags, MW_CODE_BAD_TEXT,
+                       (mw_span){*source, (uint32_t)bad, (uint32_t)bad + 1},
                        "this byte is not valid UTF-8 text");
         return MW_FAILED;
     }

@@ -101,10 +101,7 @@ static mw_status add_machine(build *into, const mw_machine_row *machine)
         mw_type_divide(job->measure, money, MW_TYPE_TIME, &rate) != MW_TYPE_FINE) {
         return MW_NO_MEMORY;
     }
-    global cost = {.type = rate,
-                   .unit = MW_NONE,
-                   .formula = machine->rate_at,
-                   .settable = true};
+    global cost = {.type = rate, .unit = MW_NONE, .formula = machine->rate_at, .settable = true};
     return add_named(into, "shop.", machine->name, "_rate", &cost);
 }
 
@@ -133,8 +130,8 @@ static mw_status add_needs(build *into)
     for (size_t i = 0; status == MW_OK && i < sizeof shop_needs / sizeof *shop_needs; i++) {
         bool share = shop_needs[i].type == MW_TYPE_NUMBER;
         global item = {.type = shop_needs[i].type,
-                       .unit = share ? percent
-                                     : mw_unit_usual(into->job->measure, shop_needs[i].type),
+                       .unit =
+                           share ? percent : mw_unit_usual(into->job->measure, shop_needs[i].type),
                        .formula = job_nowhere(),
                        .settable = true,
                        .value_only = true,
@@ -203,8 +200,7 @@ uint32_t globals_figure(const build *from, const mw_material *material, mw_str f
     return at;
 }
 
-static mw_status add_figure(build *into, const mw_material *material, mw_str figure,
-                            global *item)
+static mw_status add_figure(build *into, const mw_material *material, mw_str figure, global *item)
 {
     mw_text name = {0};
     figure_name(material, figure, &name);
@@ -297,6 +293,9 @@ void global_define(build *into, mw_edit *edit, uint32_t at)
         scope->usual = hidden ? usual : NULL;
         mw_definition definition = {of->set->formula, scope, of->type, of->unit};
         mw_edit_formula(edit, of->cell, &definition);
+        if (!build_scope(into, of->cell, scope)) {
+            mw_edit_formula(edit, MW_NONE, NULL);
+        }
         if (!hidden) {
             return;
         }
@@ -309,6 +308,9 @@ void global_define(build *into, mw_edit *edit, uint32_t at)
         mw_definition definition = {of->formula, of_shop ? &into->shop_scope : &into->scope,
                                     of->type, of->unit};
         mw_edit_formula(edit, base, &definition);
+        if (!build_scope(into, base, definition.scope)) {
+            mw_edit_formula(edit, MW_NONE, NULL);
+        }
     }
 }
 

@@ -30,7 +30,8 @@ uint32_t kit_port(kit *made, const port *wanted)
         }
     }
     void *ports = made->ports;
-    if (!mw_memory_grow32(&ports, &made->port_capacity, made->port_count + 1, sizeof *made->ports)) {
+    if (!mw_memory_grow32(&ports, &made->port_capacity, made->port_count + 1,
+                          sizeof *made->ports)) {
         return MW_NONE;
     }
     made->ports = ports;
@@ -61,8 +62,8 @@ static mw_status find_materials(kit *made, mw_diags *diags)
         for (uint32_t i = 0; i < recipe->steps[step].use_count; i++) {
             const mw_use_row *use = &recipe->steps[step].uses[i];
             const mw_material *material = NULL;
-            mw_status one = mw_library_material(into->job->library, use->material,
-                                                use->material_at, &material, diags);
+            mw_status one = mw_library_material(into->job->library, use->material, use->material_at,
+                                                &material, diags);
             if (one == MW_OK) {
                 made->usual_materials[made->first_use[step] + i] = material;
                 one = globals_material(into, material, diags);
@@ -82,17 +83,17 @@ static bool shop_has(const kit *made, mw_str name, const char *ending)
     mw_text_adds(&full, "shop.");
     mw_name_word(name, &full);
     mw_text_adds(&full, ending);
-    bool has = !full.failed && global_find(made->build, (mw_str){mw_text_chars(&full), full.length}) != MW_NONE;
+    bool has = !full.failed &&
+               global_find(made->build, (mw_str){mw_text_chars(&full), full.length}) != MW_NONE;
     mw_text_free(&full);
     return has;
 }
 
 static void say_nobody(const kit *made, mw_str name, mw_span at, mw_diags *diags)
 {
-    mw_diag *diag =
-        mw_diags_error(diags, MW_CODE_NOBODY, at, "the shop `%.*s` has no `%.*s`",
-                       (int)made->build->shop->name.length, made->build->shop->name.at,
-                       (int)name.length, name.at);
+    mw_diag *diag = mw_diags_error(diags, MW_CODE_NOBODY, at, "the shop `%.*s` has no `%.*s`",
+                                   (int)made->build->shop->name.length, made->build->shop->name.at,
+                                   (int)name.length, name.at);
     mw_diag_try(diags, diag, "add it to the shop file under `people` or `machines`");
 }
 
@@ -140,16 +141,15 @@ static mw_span base_formula(const slot *of, uint32_t depth)
 }
 
 /* Compiles the formula of a slot, or of the recipe `depth` below it. A `usual` in it gets a port. */
-static mw_status compile(kit *made, uint32_t at, uint32_t depth, mw_template **out,
-                         mw_diags *diags)
+static mw_status compile(kit *made, uint32_t at, uint32_t depth, mw_template **out, mw_diags *diags)
 {
     const slot of = made->slots[at];
     mw_span formula = depth == 0 ? of.formula : base_formula(&of, depth);
     kit_place place;
     kit_place_start(&place, made, of.step);
     if (base_formula(&of, depth + 1).source != MW_NONE) {
-        port usual = {.kind = PORT_USUAL, .slot = at, .depth = depth + 1, .type = of.type,
-                      .unit = of.unit};
+        port usual = {
+            .kind = PORT_USUAL, .slot = at, .depth = depth + 1, .type = of.type, .unit = of.unit};
         uint32_t number = kit_port(made, &usual);
         if (number == MW_NONE) {
             kit_place_end(&place);

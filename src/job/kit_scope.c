@@ -69,17 +69,17 @@ static mw_status find_steps(kit_place *place, mw_str name, mw_reference *out)
 }
 
 /* `cloth.density`: a figure of what the step uses in that role. */
-static mw_status find_figure(kit_place *place, uint32_t use, const mw_path *path,
-                             mw_reference *out, mw_diags *diags)
+static mw_status find_figure(kit_place *place, uint32_t use, const mw_path *path, mw_reference *out,
+                             mw_diags *diags)
 {
     kit *made = place->made;
     const mw_material *material = made->usual_materials[made->first_use[place->step] + use];
     uint32_t at = globals_figure(made->build, material, path->parts[1]);
     if (at == MW_NONE) {
-        mw_diag *diag = mw_diags_error(
-            diags, MW_CODE_MATERIAL_LACKS, path->span, "`%.*s` has no figure `%.*s`",
-            (int)material->name.length, material->name.at, (int)path->parts[1].length,
-            path->parts[1].at);
+        mw_diag *diag =
+            mw_diags_error(diags, MW_CODE_MATERIAL_LACKS, path->span, "`%.*s` has no figure `%.*s`",
+                           (int)material->name.length, material->name.at,
+                           (int)path->parts[1].length, path->parts[1].at);
         mw_diag_other(diags, diag, material->name_at, "the material");
         return MW_FAILED;
     }
@@ -98,9 +98,9 @@ static mw_status find_global(kit_place *place, const mw_path *path, mw_reference
     mw_text_add_str(&name, path->parts[0]);
     mw_text_addc(&name, '.');
     mw_text_add_str(&name, path->parts[1]);
-    uint32_t at = name.failed ? MW_NONE
-                              : global_find(place->made->build,
-                                            (mw_str){mw_text_chars(&name), name.length});
+    uint32_t at =
+        name.failed ? MW_NONE
+                    : global_find(place->made->build, (mw_str){mw_text_chars(&name), name.length});
     bool lost = name.failed;
     mw_text_free(&name);
     if (at == MW_NONE) {
@@ -111,8 +111,7 @@ static mw_status find_global(kit_place *place, const mw_path *path, mw_reference
     return refer_port(place->made, &wanted, found->unit, out);
 }
 
-static mw_status find_two(kit_place *place, const mw_path *path, mw_reference *out,
-                          mw_diags *diags)
+static mw_status find_two(kit_place *place, const mw_path *path, mw_reference *out, mw_diags *diags)
 {
     kit *made = place->made;
     if (place->step != MW_NONE) {

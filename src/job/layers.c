@@ -234,10 +234,10 @@ mw_status layers_field(build *into, mould *of, const entry_field *field, mw_diag
 {
     uint32_t at = kit_slot(of->kit, MW_NONE, field->name);
     if (at == MW_NONE || of->kit->slots[at].kind != SLOT_LINE) {
-        mw_diag *diag = mw_diags_error(
-            diags, MW_CODE_UNKNOWN_QUANTITY, field->name_at, "recipe `%.*s` has no input `%.*s`",
-            (int)of->kit->recipe->name.length, of->kit->recipe->name.at, (int)field->name.length,
-            field->name.at);
+        mw_diag *diag =
+            mw_diags_error(diags, MW_CODE_UNKNOWN_QUANTITY, field->name_at,
+                           "recipe `%.*s` has no input `%.*s`", (int)of->kit->recipe->name.length,
+                           of->kit->recipe->name.at, (int)field->name.length, field->name.at);
         mw_suggest nearest;
         mw_suggest_start(&nearest, field->name);
         for (uint32_t i = 0; i < of->kit->recipe->line_count; i++) {
@@ -301,17 +301,18 @@ static mw_status define(const defining *job, uint32_t cell, layer *from)
             return status;
         }
         *own = *scope;
-        *usual = (mw_reference){
-            .slot = from->hidden, .count = 1, .type = to->type, .unit = to->unit};
+        *usual =
+            (mw_reference){.slot = from->hidden, .count = 1, .type = to->type, .unit = to->unit};
         own->usual = usual;
         scope = own;
     }
-    mw_span formula = from->field                  ? from->field->value
+    mw_span formula = from->field                   ? from->field->value
                       : from->rank == RANK_JOB_LINE ? from->set->name_at
                                                     : from->set->formula;
     mw_definition definition = {formula, scope, to->type, to->unit};
     mw_edit_formula(job->edit, cell, &definition);
-    return MW_OK;
+    bool own = scope != &job->into->scope;
+    return build_scope(job->into, cell, own ? scope : NULL) ? MW_OK : MW_NO_MEMORY;
 }
 
 mw_status layers_define(build *into, mw_edit *edit, uint32_t mould_at, uint32_t slot_at,
@@ -372,9 +373,8 @@ static void say_limit(limiting *job, const mould *of, uint32_t at, double low, d
         mw_value_words(measure, high, to->type, to->unit, &text);
     }
     mw_span where = set->field ? set->field->value : set->set->formula;
-    mw_diag *diag = mw_diags_error(job->diags, MW_CODE_OUT_OF_RANGE, where,
-                                   "`%.*s` is %s", (int)to->quantity.length, to->quantity.at,
-                                   mw_text_chars(&text));
+    mw_diag *diag = mw_diags_error(job->diags, MW_CODE_OUT_OF_RANGE, where, "`%.*s` is %s",
+                                   (int)to->quantity.length, to->quantity.at, mw_text_chars(&text));
     mw_diag_other(job->diags, diag, to->row->name_at, "the recipe says so here");
     mw_text_free(&text);
     job->status = MW_FAILED;

@@ -65,7 +65,8 @@ static mw_status add_slot(kit *made, const slot *wanted, bool own, mw_span at, m
         return MW_FAILED;
     }
     void *slots = made->slots;
-    if (!mw_memory_grow32(&slots, &made->slot_capacity, made->slot_count + 1, sizeof *made->slots)) {
+    if (!mw_memory_grow32(&slots, &made->slot_capacity, made->slot_count + 1,
+                          sizeof *made->slots)) {
         return MW_NO_MEMORY;
     }
     made->slots = slots;
@@ -166,12 +167,9 @@ static const struct {
     const char *ending;
     slot_kind kind;
     enum { TYPE_AMOUNT, TYPE_SHARE, TYPE_MONEY, TYPE_NAME } type;
-} use_slots[] = {{"_net", SLOT_USE_NET, TYPE_AMOUNT},
-                 {"_loss", SLOT_USE_LOSS, TYPE_SHARE},
-                 {"", SLOT_USE_GROSS, TYPE_AMOUNT},
-                 {"_lost", SLOT_RULE, TYPE_AMOUNT},
-                 {"_cost", SLOT_RULE, TYPE_MONEY},
-                 {"_material", SLOT_USE_MATERIAL, TYPE_NAME}};
+} use_slots[] = {{"_net", SLOT_USE_NET, TYPE_AMOUNT}, {"_loss", SLOT_USE_LOSS, TYPE_SHARE},
+                 {"", SLOT_USE_GROSS, TYPE_AMOUNT},   {"_lost", SLOT_RULE, TYPE_AMOUNT},
+                 {"_cost", SLOT_RULE, TYPE_MONEY},    {"_material", SLOT_USE_MATERIAL, TYPE_NAME}};
 
 static mw_status add_use(kit *made, uint32_t step, uint32_t use, mw_diags *diags)
 {

@@ -26,7 +26,7 @@ typedef struct entry_field {
 
 typedef struct entry {
     entry_kind kind;
-    mw_str key;  /* one entry a key: `shop`, `start`, `mould NAME`, `set PATH` */
+    mw_str key; /* one entry a key: `shop`, `start`, `mould NAME`, `set PATH` */
     mw_span span;
     mw_str name; /* MOULD: name; SHOP: name; SET: the whole path */
     mw_span name_at;
@@ -47,8 +47,8 @@ typedef struct document {
 /* ---- kits: a recipe compiled ---- */
 
 typedef enum slot_kind {
-    SLOT_LINE,         /* a row of the recipe: mould or step */
-    SLOT_STANDARD,     /* a standard quantity that the step did not give */
+    SLOT_LINE,     /* a row of the recipe: mould or step */
+    SLOT_STANDARD, /* a standard quantity that the step did not give */
     SLOT_USE_NET,
     SLOT_USE_LOSS,
     SLOT_USE_GROSS,
@@ -79,10 +79,10 @@ typedef struct port {
     uint32_t step, use; /* FIGURE */
     mw_str name;        /* FIGURE: figure; */
     mw_span at;
-    uint32_t global;    /* GLOBAL: index in the build's globals */
-    uint32_t slot;      /* USUAL: whose usual value */
-    uint32_t depth;     /* USUAL: 1 the recipe built on, 2 the one below that ... */
-    mw_template *made;  /* USUAL: its formula */
+    uint32_t global;   /* GLOBAL: index in the build's globals */
+    uint32_t slot;     /* USUAL: whose usual value */
+    uint32_t depth;    /* USUAL: 1 the recipe built on, 2 the one below that ... */
+    mw_template *made; /* USUAL: its formula */
     mw_type type;
     mw_unit unit;
 } port;
@@ -104,31 +104,31 @@ typedef struct kit {
 /* ---- moulds ---- */
 
 typedef enum layer_rank {
-    RANK_MOULD_STEP,  /* hull.heavy.plies = */
-    RANK_MOULD,       /* hull.flange = , hull.crew = */
-    RANK_FIELD,       /* mould hull: flange 100 mm */
-    RANK_ALL_STEP,    /* moulds.heavy.plies = */
-    RANK_ALL,         /* moulds.flange = */
-    RANK_JOB_LINE     /* flange = , for an input */
+    RANK_MOULD_STEP, /* hull.heavy.plies = */
+    RANK_MOULD,      /* hull.flange = , hull.crew = */
+    RANK_FIELD,      /* mould hull: flange 100 mm */
+    RANK_ALL_STEP,   /* moulds.heavy.plies = */
+    RANK_ALL,        /* moulds.flange = */
+    RANK_JOB_LINE    /* flange = , for an input */
 } layer_rank;
 
 typedef struct layer {
     layer_rank rank;
-    const entry *set;          /* all but RANK_FIELD */
-    const entry_field *field;  /* RANK_FIELD */
-    uint32_t hidden;           /* cell of the next wider definition where `usual` is read; else MW_NONE */
-    struct layer *next;        /* wider */
+    const entry *set;         /* all but RANK_FIELD */
+    const entry_field *field; /* RANK_FIELD */
+    uint32_t hidden;    /* cell of the next wider definition where `usual` is read; else MW_NONE */
+    struct layer *next; /* wider */
 } layer;
 
 typedef struct mould {
     mw_str name;
     const entry *from;
     kit *kit;
-    uint32_t *cells;   /* by slot, then by port: what templates are bound to */
-    layer **layers;    /* by slot, narrowest first; NULL: none */
+    uint32_t *cells;               /* by slot, then by port: what templates are bound to */
+    layer **layers;                /* by slot, narrowest first; NULL: none */
     const mw_material **materials; /* by use */
-    uint32_t after;    /* mould, or MW_NONE */
-    double from_s;     /* not before; -INFINITY */
+    uint32_t after;                /* mould, or MW_NONE */
+    double from_s;                 /* not before; -INFINITY */
 } mould;
 
 /* A named value of shop, job or materials. */
@@ -142,7 +142,7 @@ typedef struct global {
     const entry *set; /* override, or NULL */
     uint32_t hidden;
     bool settable;
-    bool value_only;  /* held as a value: `value` */
+    bool value_only; /* held as a value: `value` */
     double value;
     const char *sum_of; /* sum of this quantity over the moulds; or NULL */
     bool planned;       /* an output of the plan, which has made the cell */
@@ -158,6 +158,7 @@ typedef struct stock {
 typedef struct label {
     uint32_t mould; /* MW_NONE: none of a mould */
     uint32_t slot;
+    const mw_scope *scope; /* of its formula; NULL: that of the job's lines */
 } label;
 
 /* ---- one build: the sheet made from a document ---- */
@@ -182,7 +183,7 @@ typedef struct build {
     uint32_t label_count, label_capacity;
     mw_scope scope;      /* the names of the job's lines */
     mw_scope shop_scope; /* those of the shop file */
-    uint32_t *list; /* what the scope hands out */
+    uint32_t *list;      /* what the scope hands out */
     uint32_t list_capacity;
     struct plan_node *plan;
     mw_changes changes;         /* of the first computation */
@@ -210,7 +211,7 @@ struct mw_job {
     mw_ast ast;
     undo_step *undo;
     size_t undo_count, undo_capacity, undo_at; /* undo_at: steps that are in force */
-    struct rule_text *rule_texts; /* texts of program rules, one a recipe */
+    struct rule_text *rule_texts;              /* texts of program rules, one a recipe */
     size_t rule_text_count, rule_text_capacity;
     mw_arena *scratch; /* of the newest reply */
     double *answer;

@@ -104,6 +104,10 @@ void build_free(build *old);
 /* Puts a label on a cell. */
 bool build_label(build *into, uint32_t cell, uint32_t mould_at, uint32_t slot_at);
 label build_label_of(const build *from, uint32_t cell);
+/* Adds the full path of a cell. */
+void build_cell_words(const build *from, uint32_t cell, mw_text *out);
+/* Remembers the scope in which a cell's formula was read. */
+bool build_scope(build *into, uint32_t cell, const mw_scope *scope);
 /* Binds `cell` to the formula that the recipe has for a slot. */
 void build_bind(build *into, mw_edit *edit, const mould *of, uint32_t slot_at, uint32_t cell);
 

@@ -219,8 +219,7 @@ static void write_resin(rule_writer *writer)
             if (mw_same_name(material->kind, mw_str_of("laminating resin")) &&
                 row->uses[use].type == MW_TYPE_MASS) {
                 mw_text_addf(&writer->text, "%s%.*s.%.*s", any ? " + " : "", (int)row->name.length,
-                             row->name.at, (int)row->uses[use].role.length,
-                             row->uses[use].role.at);
+                             row->name.at, (int)row->uses[use].role.length, row->uses[use].role.at);
                 any = true;
             }
         }
@@ -247,7 +246,7 @@ static const char *zero_of(const rule_writer *writer, const char *unit)
 
 static void write_mould(rule_writer *writer)
 {
-    static const char *const costs[] = {"material_cost", "labour_cost",   "machine_cost",
+    static const char *const costs[] = {"material_cost",  "labour_cost",   "machine_cost",
                                         "outside_posted", "overhead_cost", "cost"};
     for (size_t i = 0; i < sizeof costs / sizeof *costs; i++) {
         write_sum(writer, costs[i], writer->zero_money);

@@ -8,15 +8,15 @@
 static void refer_slot(const mould *of, uint32_t at, mw_reference *out)
 {
     const slot *found = &of->kit->slots[at];
-    *out = (mw_reference){
-        .slot = of->cells[at], .count = 1, .type = found->type, .unit = found->unit};
+    *out =
+        (mw_reference){.slot = of->cells[at], .count = 1, .type = found->type, .unit = found->unit};
 }
 
 static void refer_global(const build *from, uint32_t at, mw_reference *out)
 {
     const global *found = &from->globals[at];
-    *out = (mw_reference){
-        .slot = found->cell, .count = 1, .type = found->type, .unit = found->unit};
+    *out =
+        (mw_reference){.slot = found->cell, .count = 1, .type = found->type, .unit = found->unit};
 }
 
 /* A list that is being gathered. */
@@ -125,10 +125,9 @@ static mw_status find_mould(build *in, uint32_t m, const mw_path *path, mw_refer
 {
     const mould *of = &in->moulds[m];
     if (path->count == 1) {
-        mw_diag *diag =
-            mw_diags_error(diags, MW_CODE_UNKNOWN_QUANTITY, path->span,
-                           "`%.*s` is a mould; say which quantity of it", (int)of->name.length,
-                           of->name.at);
+        mw_diag *diag = mw_diags_error(diags, MW_CODE_UNKNOWN_QUANTITY, path->span,
+                                       "`%.*s` is a mould; say which quantity of it",
+                                       (int)of->name.length, of->name.at);
         mw_diag_try(diags, diag, "%.*s.cost", (int)of->name.length, of->name.at);
         return MW_FAILED;
     }
@@ -165,8 +164,8 @@ static mw_status find_global(build *in, const mw_path *path, const char *first, 
 {
     mw_text name = {0};
     join_parts(path, first, &name);
-    uint32_t at = name.failed ? MW_NONE
-                              : global_find(in, (mw_str){mw_text_chars(&name), name.length});
+    uint32_t at =
+        name.failed ? MW_NONE : global_find(in, (mw_str){mw_text_chars(&name), name.length});
     bool lost = name.failed;
     mw_text_free(&name);
     if (at == MW_NONE) {
@@ -285,10 +284,8 @@ static bool suggest(void *context, const mw_path *path, mw_text *out)
 
 void scope_start(build *of)
 {
-    of->scope = (mw_scope){.context = of,
-                           .find = find,
-                           .suggest = suggest,
-                           .host = host_functions(of->host)};
+    of->scope = (mw_scope){
+        .context = of, .find = find, .suggest = suggest, .host = host_functions(of->host)};
     of->shop_scope = of->scope;
     of->shop_scope.find = find_in_shop;
 }

@@ -23,10 +23,9 @@ uint32_t stock_of(build *into, const mw_material *material)
 }
 
 /* Sums over the moulds: each is a quantity of every mould. */
-static const char *const sums[] = {"hours",         "material_cost", "labour_cost",
-                                   "machine_cost",  "outside_posted", "overhead_cost",
-                                   "cost",          "margin_cost",   "price",
-                                   "mass",          "resin"};
+static const char *const sums[] = {"hours",          "material_cost", "labour_cost", "machine_cost",
+                                   "outside_posted", "overhead_cost", "cost",        "margin_cost",
+                                   "price",          "mass",          "resin"};
 
 static mw_status add(build *into, const char *name, const global *item)
 {
@@ -100,13 +99,13 @@ static mw_status write_stock(total_writer *writer, uint32_t at, mw_text *left_ov
     char *cost = mw_arena_print(into->arena, "materials.%s.left_over_cost", w);
     char *packs_rule = mw_arena_print(into->arena, "round_up(materials.%s.needed / %s, 1)", w,
                                       mw_text_chars(&size));
-    char *left_rule = mw_arena_print(into->arena, "materials.%s.packs * %s - materials.%s.needed", w,
-                                     mw_text_chars(&size), w);
+    char *left_rule = mw_arena_print(into->arena, "materials.%s.packs * %s - materials.%s.needed",
+                                     w, mw_text_chars(&size), w);
     char *cost_rule = mw_arena_print(
         into->arena, "round_money(materials.%s.left_over * materials.%s.price)", w, w);
     mw_text_addf(left_over, "%smaterials.%s.left_over_cost", left_over->length ? " + " : "", w);
-    bool lost = size.failed || word.failed || !needed || !packs || !left || !cost ||
-                !packs_rule || !left_rule || !cost_rule;
+    bool lost = size.failed || word.failed || !needed || !packs || !left || !cost || !packs_rule ||
+                !left_rule || !cost_rule;
     mw_text_free(&size);
     mw_text_free(&word);
     if (lost) {
@@ -136,7 +135,8 @@ static mw_status write_job(total_writer *writer, const mw_text *left_over)
     mw_measure *measure = into->job->measure;
     mw_type money = mw_money_type(measure, into->shop->currency);
     mw_unit unit = mw_unit_usual(measure, money);
-    char *zero = mw_arena_print(into->arena, "0 %s", mw_currency_code(measure, into->shop->currency));
+    char *zero =
+        mw_arena_print(into->arena, "0 %s", mw_currency_code(measure, into->shop->currency));
     if (!zero) {
         return MW_NO_MEMORY;
     }
@@ -156,8 +156,7 @@ static mw_status place_rules(total_writer *writer)
 {
     build *into = writer->into;
     mw_str text = {mw_text_chars(&writer->text), writer->text.length};
-    uint32_t source =
-        writer->text.failed ? MW_NONE : rules_source(into->job, NULL, text);
+    uint32_t source = writer->text.failed ? MW_NONE : rules_source(into->job, NULL, text);
     for (uint32_t i = writer->first; i < into->global_count; i++) {
         if (into->globals[i].formula.source == MW_NONE - 1) {
             into->globals[i].formula.source = source;

@@ -1,0 +1,110 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The plan as a node of the sheet: what it reads, what it gives, and its workspace. */
+#ifndef MW_JOB_PLAN_NODE_H
+#define MW_JOB_PLAN_NODE_H
+
+#include "parts.h"
+
+/* What one step of one mould gives to the plan, in the order of the inputs. */
+enum {
+    IN_HOURS,
+    IN_MACHINE_HOURS,
+    IN_CREW,
+    IN_SESSIONS,
+    IN_SESSION_WAIT,
+    IN_WAIT,
+    IN_WINDOW,
+    IN_STEP_COUNT
+};
+
+/* Inputs before those of the steps; counts of trades and machines follow. */
+enum {
+    IN_START,
+    IN_REFERENCE,
+    IN_DOUBLING,
+    IN_DAY_WARMER,
+    IN_NIGHT_WARMER,
+    IN_SHARE,
+    IN_FIXED_COUNT
+};
+
+enum { OUT_STEP_START, OUT_STEP_END, OUT_STEP_WAITING, OUT_STEP_QUEUEING, OUT_STEP_COUNT };
+enum { OUT_START, OUT_READY, OUT_WAITING, OUT_QUEUEING, OUT_WORKING, OUT_MOULD_COUNT };
+
+/* A step of a mould in the plan. */
+typedef struct planned_step {
+    uint32_t mould, step;
+    const mw_step_row *row;
+    uint32_t trade;    /* resource, or MW_NONE */
+    uint32_t calendar; /* of its people */
+    uint32_t machine_calendar;
+    uint32_t first_before; /* in befores[]: planned steps that it follows */
+    uint32_t before_count;
+    uint32_t window_input; /* MW_NONE: no window */
+    bool reads_window;
+} planned_step;
+
+/* What the newest run knows about a planned step. */
+typedef struct planned_result {
+    bool planned;
+    uint32_t first, count; /* its activities */
+    double work_s;         /* of all its sessions */
+    double wait_s;         /* amount after it, at rate 1 */
+    double session_wait_s;
+    double window_s;
+    double crew;
+    double start_s, end_s, until_s; /* until: waits after it over */
+    double waiting_s, queueing_s;
+} planned_result;
+
+/* A lag with what it stands for. */
+typedef struct lag_meaning {
+    uint32_t early, late; /* planned steps */
+} lag_meaning;
+
+typedef struct growing {
+    void *items;
+    uint32_t count, capacity;
+} growing;
+
+struct plan_node {
+    build *in;
+    mw_plan *plan;
+    uint32_t *inputs;
+    uint32_t input_count;
+    uint32_t steps_at; /* first input of the steps */
+    uint32_t first_output, output_count;
+    planned_step *steps;
+    uint32_t step_count;
+    uint32_t *mould_first;         /* by mould: its first planned step; one more at the end */
+    growing befores;               /* uint32_t */
+    const mw_calendar **calendars; /* shifts, always, cure */
+    mw_calendar **owned;           /* the same, owned; cure last */
+    uint32_t calendar_count;
+    mw_cure_rule cure; /* that the cure calendar was made for */
+    mw_plan_resource *resources;
+    uint32_t resource_count;
+    mw_plan_promise *promises;
+    uint32_t promise_count;
+    growing activities, needs, lags, meanings;
+    planned_result *results; /* of the newest run */
+    planned_result *shown;   /* of the newest run that was not quiet */
+    planned_result *remembered;
+    growing sessions; /* mw_session, sorted by start */
+    growing misses;   /* mw_window_miss */
+    bool quiet;
+    bool has_memory;
+    uint32_t remembered_misses;
+};
+
+/* Adds room for one more item and returns it, set to zero; NULL when there is no memory. */
+void *growing_add(growing *list, size_t item_size);
+
+/* -- plan_run.c -- */
+void plan_node_compute(void *context, const double *inputs, uint32_t input_count, double *outputs,
+                       uint32_t output_count);
+/* -- plan_show.c -- */
+/* Keeps what reports show of the newest run. */
+void plan_node_show(plan_node *node);
+
+#endif

@@ -1,0 +1,374 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* One run of the plan: numbers of the sheet become activities, needs and lags; the slots that come back become dates. */
+#include "plan_node.h"
+
+#include <math.h>
+
+#include "mouldwright/memory.h"
+
+#define SESSIONS_MAX 60
+
+/* A run in progress. */
+typedef struct run {
+    plan_node *node;
+    const double *inputs;
+    double *outputs;
+    bool lost; /* no memory: outputs stay errors */
+} run;
+
+/* Makes the cure calendar anew where the rule has changed. */
+static bool update_cure(plan_node *node, const double *inputs)
+{
+    mw_cure_rule rule = {inputs[IN_REFERENCE], inputs[IN_DOUBLING], inputs[IN_DAY_WARMER],
+                         inputs[IN_NIGHT_WARMER]};
+    if (rule.reference_k == node->cure.reference_k && rule.doubling_k == node->cure.doubling_k &&
+        rule.day_shift_k == node->cure.day_shift_k &&
+        rule.night_shift_k == node->cure.night_shift_k) {
+        return true;
+    }
+    bool sound = isfinite(rule.reference_k) && rule.doubling_k > 0.0 &&
+                 isfinite(rule.day_shift_k) && isfinite(rule.night_shift_k);
+    mw_calendar *made = sound ? mw_shop_cure(node->in->shop, &rule) : NULL;
+    if (!made) {
+        return false;
+    }
+    uint32_t last = node->calendar_count - 1;
+    mw_calendar_free(node->owned[last]);
+    node->owned[last] = made;
+    node->calendars[last] = made;
+    node->cure = rule;
+    return true;
+}
+
+static uint32_t clock_calendar(const plan_node *node, mw_clockwork on, const planned_step *of)
+{
+    switch (on) {
+    case MW_ON_CURE:
+        return node->calendar_count - 1;
+    case MW_ON_CLOCK:
+        return node->calendar_count - 2;
+    case MW_ON_SHIFT:
+        return of->calendar;
+    }
+    return 0;
+}
+
+static const double *step_inputs(const run *on, uint32_t s)
+{
+    return on->inputs + on->node->steps_at + (size_t)s * IN_STEP_COUNT;
+}
+
+/* Whether all that the step gives is a number that can be planned with. */
+static bool step_sound(const run *on, uint32_t s)
+{
+    const double *in = step_inputs(on, s);
+    bool window = on->node->steps[s].reads_window;
+    for (uint32_t i = 0; i < IN_STEP_COUNT; i++) {
+        if ((i != IN_WINDOW || window) && !(in[i] >= 0.0 && isfinite(in[i]))) {
+            return false;
+        }
+    }
+    double share = on->inputs[IN_SHARE];
+    bool hands = in[IN_HOURS] == 0.0 || (in[IN_CREW] > 0.0 && share > 0.0);
+    return hands && in[IN_SESSIONS] <= SESSIONS_MAX;
+}
+
+static void add_need(run *on, mw_plan_activity *of, const mw_plan_need *need)
+{
+    mw_plan_need *item = growing_add(&on->node->needs, sizeof *item);
+    if (!item) {
+        on->lost = true;
+        return;
+    }
+    *item = *need;
+    of->need_count++;
+}
+
+static uint32_t resource_of(const plan_node *node, mw_str name)
+{
+    const mw_shop *shop = node->in->shop;
+    for (uint32_t i = 0; i < shop->machine_count; i++) {
+        if (mw_same_name(shop->machines[i].name, name)) {
+            return shop->trade_count + i;
+        }
+    }
+    for (uint32_t i = 0; i < shop->trade_count; i++) {
+        if (mw_same_name(shop->trades[i].name, name)) {
+            return i;
+        }
+    }
+    return MW_NONE;
+}
+
+static bool named_in(const mw_name_list *list, mw_str name)
+{
+    for (uint32_t i = 0; i < list->count; i++) {
+        if (mw_same_name(list->items[i], name)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* People while they work, machines while it works, those of holds_wait also while it waits. */
+static void add_needs(run *on, const planned_step *of, double crew, mw_plan_activity *to)
+{
+    to->first_need = on->node->needs.count;
+    if (of->trade != MW_NONE && crew >= 0.5) {
+        add_need(on, to, &(mw_plan_need){of->trade, (uint32_t)ceil(crew - 1e-9), false});
+    }
+    for (uint32_t i = 0; i < of->row->holds.count; i++) {
+        uint32_t machine = resource_of(on->node, of->row->holds.items[i]);
+        if (machine != MW_NONE) {
+            bool wait = named_in(&of->row->holds_wait, of->row->holds.items[i]);
+            add_need(on, to, &(mw_plan_need){machine, 1, wait});
+        }
+    }
+    for (uint32_t i = 0; i < of->row->holds_wait.count; i++) {
+        uint32_t machine = resource_of(on->node, of->row->holds_wait.items[i]);
+        if (machine != MW_NONE && !named_in(&of->row->holds, of->row->holds_wait.items[i])) {
+            add_need(on, to, &(mw_plan_need){machine, 1, true});
+        }
+    }
+}
+
+static void add_lag(run *on, const mw_plan_lag *lag, uint32_t early, uint32_t late)
+{
+    mw_plan_lag *item = growing_add(&on->node->lags, sizeof *item);
+    lag_meaning *meaning = item ? growing_add(&on->node->meanings, sizeof *meaning) : NULL;
+    if (!item || !meaning) {
+        on->lost = true;
+        return;
+    }
+    *item = *lag;
+    *meaning = (lag_meaning){early, late};
+}
+
+/* Adds the sessions of a step as activities, each after the one before. */
+static void add_sessions(run *on, uint32_t s)
+{
+    plan_node *node = on->node;
+    const planned_step *of = &node->steps[s];
+    planned_result *result = &node->results[s];
+    const double *in = step_inputs(on, s);
+    double labour_s =
+        in[IN_HOURS] > 0.0 ? in[IN_HOURS] / (in[IN_CREW] * on->inputs[IN_SHARE]) : 0.0;
+    bool by_machine = in[IN_MACHINE_HOURS] > labour_s;
+    double count = fmax(1.0, round(in[IN_SESSIONS]));
+    *result = (planned_result){.planned = true,
+                               .first = node->activities.count,
+                               .count = (uint32_t)count,
+                               .work_s = fmax(labour_s, in[IN_MACHINE_HOURS]),
+                               .wait_s = in[IN_WAIT],
+                               .session_wait_s = in[IN_SESSION_WAIT],
+                               .window_s = of->reads_window ? in[IN_WINDOW] : NAN,
+                               .crew = in[IN_CREW]};
+    for (uint32_t i = 0; i < result->count; i++) {
+        mw_plan_activity *item = growing_add(&node->activities, sizeof *item);
+        if (!item) {
+            on->lost = true;
+            return;
+        }
+        item->work_s = result->work_s / count;
+        item->calendar = by_machine ? of->machine_calendar : of->calendar;
+        item->interrupt = of->row->interrupt;
+        item->earliest_s = node->in->moulds[of->mould].from_s;
+        item->group = of->mould;
+        if (result->work_s > 0.0 || result->wait_s > 0.0) {
+            /* a machine that runs by itself is looked after, it does not hold its people */
+            add_needs(on, of, by_machine || labour_s == 0.0 ? 0.0 : in[IN_CREW], item);
+        }
+        if (i > 0) {
+            mw_plan_lag lag = {.from = result->first + i - 1,
+                               .to = result->first + i,
+                               .from_end = true,
+                               .amount_s = in[IN_SESSION_WAIT],
+                               .calendar = clock_calendar(node, of->row->wait_on, of)};
+            add_lag(on, &lag, s, s);
+        }
+    }
+}
+
+/* The wait before a step after another, and the window in which it must cover it. */
+static void add_link(run *on, uint32_t early, uint32_t late)
+{
+    plan_node *node = on->node;
+    const planned_result *from = &node->results[early];
+    const planned_result *to = &node->results[late];
+    const planned_step *of = &node->steps[early];
+    uint32_t last = from->first + from->count - 1;
+    mw_plan_lag wait = {.from = last,
+                        .to = to->first,
+                        .from_end = true,
+                        .amount_s = from->wait_s,
+                        .calendar = clock_calendar(node, of->row->wait_on, of)};
+    add_lag(on, &wait, early, late);
+    bool works = to->work_s > 0.0;
+    if (!isnan(from->window_s) && works && of->mould == node->steps[late].mould) {
+        mw_plan_lag window = {.from = last,
+                              .to = to->first,
+                              .to_end = true,
+                              .maximum = true,
+                              .amount_s = from->window_s,
+                              .calendar = clock_calendar(node, of->row->window_on, of)};
+        add_lag(on, &window, early, late);
+    }
+}
+
+/* Puts together the moulds whose numbers are sound; the others keep errors for dates. */
+static void gather(run *on)
+{
+    plan_node *node = on->node;
+    node->activities.count = node->needs.count = node->lags.count = node->meanings.count = 0;
+    for (uint32_t m = 0; m < node->in->mould_count; m++) {
+        bool sound = true;
+        for (uint32_t s = node->mould_first[m]; s < node->mould_first[m + 1]; s++) {
+            sound = sound && step_sound(on, s);
+        }
+        for (uint32_t s = node->mould_first[m]; s < node->mould_first[m + 1] && !on->lost; s++) {
+            node->results[s] = (planned_result){0};
+            if (sound) {
+                add_sessions(on, s);
+            }
+        }
+    }
+    const uint32_t *befores = node->befores.items;
+    for (uint32_t s = 0; s < node->step_count && !on->lost; s++) {
+        for (uint32_t i = 0; i < node->steps[s].before_count; i++) {
+            uint32_t early = befores[node->steps[s].first_before + i];
+            if (node->results[s].planned && node->results[early].planned) {
+                add_link(on, early, s);
+            }
+        }
+    }
+}
+
+static mw_status solve(run *on)
+{
+    plan_node *node = on->node;
+    for (uint32_t i = 0; i < node->resource_count; i++) {
+        double count = on->inputs[IN_FIXED_COUNT + i];
+        node->resources[i].capacity = count > 0.0 && count < 1e6 ? (uint32_t)count : 0;
+    }
+    mw_plan_problem problem = {.start_s = on->inputs[IN_START],
+                               .calendars = node->calendars,
+                               .calendar_count = node->calendar_count,
+                               .resources = node->resources,
+                               .resource_count = node->resource_count,
+                               .promises = node->promises,
+                               .promise_count = node->promise_count,
+                               .needs = node->needs.items,
+                               .need_count = node->needs.count,
+                               .activities = node->activities.items,
+                               .activity_count = node->activities.count,
+                               .lags = node->lags.items,
+                               .lag_count = node->lags.count};
+    return mw_plan_first(node->plan, &problem);
+}
+
+/* Works out the dates of a step from its sessions. */
+static void read_step(plan_node *node, uint32_t s)
+{
+    planned_result *result = &node->results[s];
+    const planned_step *of = &node->steps[s];
+    const mw_plan_slot *slots = mw_plan_slots(node->plan) + result->first;
+    const mw_calendar *clock = node->calendars[clock_calendar(node, of->row->wait_on, of)];
+    result->start_s = slots[0].start_s;
+    result->end_s = slots[result->count - 1].end_s;
+    result->until_s = isfinite(result->end_s)
+                          ? mw_calendar_advance(clock, result->end_s, result->wait_s)
+                          : INFINITY;
+    result->waiting_s = result->until_s - result->end_s;
+    for (uint32_t i = 0; i < result->count; i++) {
+        if (slots[i].reason == MW_PLAN_RESOURCE && slots[i].start_s > slots[i].ready_s) {
+            result->queueing_s += slots[i].start_s - slots[i].ready_s;
+        }
+        if (i > 0 && isfinite(slots[i - 1].end_s)) {
+            result->waiting_s +=
+                mw_calendar_advance(clock, slots[i - 1].end_s, result->session_wait_s) -
+                slots[i - 1].end_s;
+        }
+    }
+}
+
+static void set_finite(double *output, double value)
+{
+    *output = isfinite(value) ? value : mw_error_value(MW_CODE_NEVER);
+}
+
+/* Whether there is anything to do or to wait for in a step. */
+static bool has_content(const planned_result *of)
+{
+    return of->work_s > 0.0 || of->wait_s > 0.0;
+}
+
+static void write_mould(run *on, uint32_t m, double *ready_s)
+{
+    plan_node *node = on->node;
+    double *out = on->outputs + 1 + (size_t)m * OUT_MOULD_COUNT;
+    double first_s = INFINITY;
+    double last_s = -INFINITY;
+    double waiting_s = 0.0;
+    double queueing_s = 0.0;
+    double working_s = 0.0;
+    for (uint32_t s = node->mould_first[m]; s < node->mould_first[m + 1]; s++) {
+        const planned_result *of = &node->results[s];
+        if (!of->planned) {
+            return;
+        }
+        first_s = has_content(of) ? fmin(first_s, of->start_s) : first_s;
+        last_s = fmax(last_s, of->until_s);
+        waiting_s += of->waiting_s;
+        queueing_s += of->queueing_s;
+        working_s += of->work_s;
+    }
+    set_finite(&out[OUT_START], isfinite(first_s) ? first_s : on->inputs[IN_START]);
+    set_finite(&out[OUT_READY], last_s);
+    set_finite(&out[OUT_WAITING], waiting_s);
+    set_finite(&out[OUT_QUEUEING], queueing_s);
+    set_finite(&out[OUT_WORKING], working_s);
+    *ready_s = fmax(*ready_s, last_s);
+}
+
+static void write_outputs(run *on)
+{
+    plan_node *node = on->node;
+    double ready_s = -INFINITY;
+    for (uint32_t s = 0; s < node->step_count; s++) {
+        if (!node->results[s].planned) {
+            ready_s = INFINITY; /* a mould without dates: the job has none either */
+            continue;
+        }
+        read_step(node, s);
+        double *out = on->outputs + 1 + (size_t)node->in->mould_count * OUT_MOULD_COUNT +
+                      (size_t)s * OUT_STEP_COUNT;
+        set_finite(&out[OUT_STEP_START], node->results[s].start_s);
+        set_finite(&out[OUT_STEP_END], node->results[s].end_s);
+        set_finite(&out[OUT_STEP_WAITING], node->results[s].waiting_s);
+        set_finite(&out[OUT_STEP_QUEUEING], node->results[s].queueing_s);
+    }
+    for (uint32_t m = 0; m < node->in->mould_count; m++) {
+        write_mould(on, m, &ready_s);
+    }
+    set_finite(&on->outputs[0], ready_s);
+}
+
+void plan_node_compute(void *context, const double *inputs, uint32_t input_count, double *outputs,
+                       uint32_t output_count)
+{
+    plan_node *node = context;
+    run on = {.node = node, .inputs = inputs, .outputs = outputs};
+    (void)input_count;
+    (void)output_count;
+    if (!isfinite(inputs[IN_START]) || !update_cure(node, inputs)) {
+        return;
+    }
+    gather(&on);
+    if (on.lost || solve(&on) != MW_OK) {
+        return;
+    }
+    write_outputs(&on);
+    if (!node->quiet) {
+        plan_node_show(node);
+    }
+}

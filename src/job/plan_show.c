@@ -1,0 +1,191 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What reports show of the newest plan: sessions, missed windows, and why the last date moved. */
+#include "plan_node.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static int by_start(const void *left, const void *right)
+{
+    const mw_session *a = left;
+    const mw_session *b = right;
+    if (a->start_s != b->start_s) {
+        return a->start_s < b->start_s ? -1 : 1;
+    }
+    if (a->mould != b->mould) {
+        return a->mould < b->mould ? -1 : 1;
+    }
+    if (a->step != b->step) {
+        return a->step < b->step ? -1 : 1;
+    }
+    return (a->number > b->number) - (a->number < b->number);
+}
+
+static void show_step(plan_node *node, uint32_t s)
+{
+    const planned_result *of = &node->results[s];
+    const mw_plan_slot *slots = mw_plan_slots(node->plan) + of->first;
+    for (uint32_t i = 0; i < of->count; i++) {
+        mw_session *item = growing_add(&node->sessions, sizeof *item);
+        if (!item) {
+            return;
+        }
+        bool last = i + 1 == of->count;
+        double queued_s = slots[i].reason == MW_PLAN_RESOURCE
+                              ? fmax(0.0, slots[i].start_s - slots[i].ready_s)
+                              : 0.0;
+        *item = (mw_session){.mould = node->steps[s].mould,
+                             .step = node->steps[s].step,
+                             .number = i + 1,
+                             .of = of->count,
+                             .start_s = slots[i].start_s,
+                             .end_s = slots[i].end_s,
+                             .wait_until_s = last ? of->until_s : slots[i].end_s,
+                             .queued_s = isfinite(queued_s) ? queued_s : 0.0,
+                             .crew = (uint32_t)fmin(ceil(of->crew - 1e-9), 1e6)};
+        if (node->steps[s].trade == MW_NONE) {
+            item->crew = 0;
+        }
+    }
+}
+
+/* A window that is missed, with the two moments. */
+static void show_miss(plan_node *node, uint32_t lag_at)
+{
+    const mw_plan_lag *lag = (const mw_plan_lag *)node->lags.items + lag_at;
+    const lag_meaning *meaning = (const lag_meaning *)node->meanings.items + lag_at;
+    const mw_plan_slot *slots = mw_plan_slots(node->plan);
+    mw_window_miss *item = growing_add(&node->misses, sizeof *item);
+    if (!item) {
+        return;
+    }
+    *item =
+        (mw_window_miss){.mould = node->steps[meaning->early].mould,
+                         .early = node->steps[meaning->early].step,
+                         .late = node->steps[meaning->late].step,
+                         .until_s = mw_calendar_advance(node->calendars[lag->calendar],
+                                                        slots[lag->from].start_s, lag->amount_s),
+                         .ends_s = slots[lag->to].end_s};
+}
+
+void plan_node_show(plan_node *node)
+{
+    memcpy(node->shown, node->results, node->step_count * sizeof *node->shown);
+    node->sessions.count = 0;
+    node->misses.count = 0;
+    for (uint32_t s = 0; s < node->step_count; s++) {
+        const planned_result *of = &node->results[s];
+        if (of->planned && (of->work_s > 0.0 || of->wait_s > 0.0)) {
+            show_step(node, s);
+        }
+    }
+    if (node->sessions.count > 0) {
+        qsort(node->sessions.items, node->sessions.count, sizeof(mw_session), by_start);
+    }
+    uint32_t count = 0;
+    const uint32_t *missed = mw_plan_missed(node->plan, &count);
+    for (uint32_t i = 0; i < count; i++) {
+        show_miss(node, missed[i]);
+    }
+}
+
+const mw_session *mw_job_sessions(const mw_job *job, uint32_t *count)
+{
+    const plan_node *node = job->build->plan;
+    *count = node ? node->sessions.count : 0;
+    return node ? node->sessions.items : NULL;
+}
+
+const mw_window_miss *mw_job_misses(const mw_job *job, uint32_t *count)
+{
+    const plan_node *node = job->build->plan;
+    *count = node ? node->misses.count : 0;
+    return node ? node->misses.items : NULL;
+}
+
+/* ---- why the date moved ---- */
+
+mw_status plan_node_remember(plan_node *node)
+{
+    if (node) {
+        memcpy(node->remembered, node->shown, node->step_count * sizeof *node->shown);
+        node->remembered_misses = node->misses.count;
+        node->has_memory = true;
+    }
+    return MW_OK;
+}
+
+static bool differs(double a, double b)
+{
+    return fabs(a - b) > 1e-6 * (1.0 + fabs(a));
+}
+
+static void step_words(const plan_node *node, uint32_t s, mw_text *out)
+{
+    const mould *of = &node->in->moulds[node->steps[s].mould];
+    mw_text_add_str(out, node->steps[s].row->name);
+    mw_text_adds(out, " on ");
+    mw_text_add_str(out, of->name);
+}
+
+static void hours_words(double before_s, double after_s, const char *what, mw_text *out)
+{
+    double change_h = fabs(after_s - before_s) / 3600.0;
+    mw_text_addf(out, " now %s %.1f h %s", what, change_h, after_s > before_s ? "longer" : "less");
+}
+
+/* Words the first difference of a step; false: it has none. */
+static bool step_reason(const plan_node *node, uint32_t s, mw_text *out)
+{
+    const planned_result *before = &node->remembered[s];
+    const planned_result *after = &node->shown[s];
+    bool sessions = before->count != after->count;
+    bool work = differs(before->work_s, after->work_s);
+    bool wait = differs(before->wait_s, after->wait_s);
+    bool crew = differs(before->crew, after->crew);
+    if (!before->planned || !after->planned || !(sessions || work || wait || crew)) {
+        return false;
+    }
+    step_words(node, s, out);
+    if (sessions) {
+        mw_text_addf(out, " now takes %u session%s instead of %u", (unsigned)after->count,
+                     after->count == 1 ? "" : "s", (unsigned)before->count);
+    } else if (work) {
+        hours_words(before->work_s, after->work_s, "takes", out);
+    } else if (wait) {
+        hours_words(before->wait_s, after->wait_s, "waits", out);
+    } else {
+        mw_text_addf(out, " now has %.0f people", after->crew);
+    }
+    return true;
+}
+
+void plan_node_reason(build *of, mw_text *out)
+{
+    plan_node *node = of->plan;
+    if (!node || !node->has_memory) {
+        return;
+    }
+    uint32_t others = 0;
+    bool said = false;
+    for (uint32_t s = 0; s < node->step_count; s++) {
+        if (!said) {
+            said = step_reason(node, s, out);
+        } else {
+            mw_text rest = {0};
+            others += step_reason(node, s, &rest);
+            mw_text_free(&rest);
+        }
+    }
+    if (others > 0) {
+        mw_text_addf(out, ", and %u more step%s changed", (unsigned)others, others == 1 ? "" : "s");
+    }
+    if (node->misses.count > node->remembered_misses) {
+        mw_text_adds(out, said ? "; a window is now missed" : "a window is now missed");
+        said = true;
+    }
+    if (!said) {
+        mw_text_adds(out, "start, waits or hands in the shop changed");
+    }
+}

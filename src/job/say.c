@@ -1,0 +1,305 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* One statement: read, carried out, answered. And its undoing. */
+#include "parts.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "mouldwright/memory.h"
+
+/* ---- showing ---- */
+
+static mw_status show(mw_job *job, const mw_statement *statement, mw_reply *reply, mw_diags *diags)
+{
+    mw_answer answer = {.values = job->answer, .room = job->answer_room};
+    mw_status status = mw_sheet_try(job->build->sheet, statement->formula_span, &job->build->scope,
+                                    &answer, diags);
+    if (status == MW_OK && answer.meaning.length > answer.room) {
+        double *more = mw_memory_resize(job->answer, answer.meaning.length * sizeof *more);
+        if (!more) {
+            return MW_NO_MEMORY;
+        }
+        job->answer = more;
+        job->answer_room = answer.meaning.length;
+        answer.values = more;
+        answer.room = job->answer_room;
+        status = mw_sheet_try(job->build->sheet, statement->formula_span, &job->build->scope,
+                              &answer, diags);
+    }
+    reply->kind = MW_REPLY_VALUE;
+    reply->meaning = answer.meaning;
+    reply->values = job->answer;
+    return status;
+}
+
+/* ---- changing ---- */
+
+/* The cell that the reply shows as old -> new: of a line, a global, or the first slot that is reached. */
+typedef struct first_reached {
+    const build *in;
+    uint32_t cell;
+} first_reached;
+
+static void take_first(void *context, uint32_t m, uint32_t at)
+{
+    first_reached *first = context;
+    if (first->cell == MW_NONE) {
+        first->cell = first->in->moulds[m].cells[at];
+    }
+}
+
+static uint32_t shown_cell(build *in, const entry *item)
+{
+    if (item->kind != ENTRY_SET) {
+        return MW_NONE;
+    }
+    if (item->part_count == 1) {
+        return mw_sheet_find(in->sheet, item->name);
+    }
+    uint32_t at = global_find(in, item->name);
+    if (at != MW_NONE) {
+        return in->globals[at].cell;
+    }
+    first_reached first = {in, MW_NONE};
+    layers_reach(in, item, take_first, &first);
+    return first.cell;
+}
+
+static double cell_value(const build *in, uint32_t cell)
+{
+    return cell == MW_NONE || cell >= mw_sheet_count(in->sheet) ? NAN
+                                                                : mw_sheet_value(in->sheet, cell);
+}
+
+static mw_status push_undo(mw_job *job, const undo_step *step)
+{
+    void *undo = job->undo;
+    if (!mw_memory_grow(&undo, &job->undo_capacity, job->undo_at + 1, sizeof *job->undo)) {
+        return MW_NO_MEMORY;
+    }
+    job->undo = undo;
+    job->undo[job->undo_at++] = *step;
+    job->undo_count = job->undo_at;
+    return MW_OK;
+}
+
+/* What the reply says of a move between documents. */
+static void word_reason(mw_job *job, mw_reply *reply)
+{
+    bool moved = reply->before.ready_s != reply->after.ready_s &&
+                 !(isnan(reply->before.ready_s) && isnan(reply->after.ready_s));
+    if (!moved || isnan(reply->before.ready_s) || isnan(reply->after.ready_s)) {
+        return;
+    }
+    mw_text reason = {0};
+    plan_node_reason(job->build, &reason);
+    if (!reason.failed) {
+        reply->reason = job_copy(job->scratch, (mw_str){mw_text_chars(&reason), reason.length});
+    }
+    mw_text_free(&reason);
+}
+
+/* Goes from one document to another and fills the reply. `item` is the entry that changes, for old -> new. */
+static mw_status move_to(mw_job *job, const document *to, const entry *item, mw_reply *reply,
+                         mw_diags *diags)
+{
+    uint32_t cell = item ? shown_cell(job->build, item) : MW_NONE;
+    reply->kind = MW_REPLY_CHANGE;
+    reply->before = mw_job_headline(job);
+    reply->old_value = cell_value(job->build, cell);
+    if (cell != MW_NONE && reply->old_value == reply->old_value) {
+        reply->type = mw_sheet_type(job->build->sheet, cell);
+        reply->unit = mw_sheet_unit(job->build->sheet, cell);
+    }
+    mw_status status = plan_node_remember(job->build->plan);
+    if (status == MW_OK) {
+        status = change_to(job, to, item ? item->key : (mw_str){0}, &reply->changes, diags);
+    }
+    if (status != MW_OK) {
+        return status;
+    }
+    cell = item ? shown_cell(job->build, item) : MW_NONE;
+    reply->after = mw_job_headline(job);
+    reply->new_value = cell_value(job->build, cell);
+    if (cell != MW_NONE && cell < mw_sheet_count(job->build->sheet)) {
+        reply->type = mw_sheet_type(job->build->sheet, cell);
+        reply->unit = mw_sheet_unit(job->build->sheet, cell);
+    }
+    reply->what = item && item->kind == ENTRY_SET ? item->name : (mw_str){0};
+    word_reason(job, reply);
+    return MW_OK;
+}
+
+static mw_status change(mw_job *job, const mw_statement *statement, mw_reply *reply,
+                        mw_diags *diags)
+{
+    entry_list list = {0};
+    document to;
+    document from = job->build->document;
+    mw_status status = document_entries(job, statement, &list, diags);
+    if (status == MW_OK) {
+        status = document_change(job, &from, &list, (mw_str){0}, &to);
+    }
+    const entry *one = status == MW_OK && list.count == 1 ? list.items[0] : NULL;
+    mw_memory_give((void *)list.items);
+    if (status != MW_OK) {
+        return status;
+    }
+    undo_step step = {from, to, statement->span, one ? one->key : (mw_str){0}};
+    status = push_undo(job, &step);
+    if (status == MW_OK) {
+        status = move_to(job, &to, one, reply, diags);
+        if (status != MW_OK) {
+            job->undo_count = --job->undo_at;
+        }
+    }
+    return status;
+}
+
+/* The key that `restore PATH` or `drop NAME` means. */
+static mw_str key_of(mw_job *job, const mw_statement *statement, const char *word)
+{
+    mw_text key = {0};
+    const mw_node *path = &job->ast.nodes[statement->path];
+    mw_text_adds(&key, word);
+    for (uint32_t i = 0; i < path->count; i++) {
+        mw_text_adds(&key, i ? "." : " ");
+        mw_text_add_str(&key, job->ast.parts[path->a + i]);
+    }
+    mw_str made = key.failed ? (mw_str){0}
+                             : job_copy(job->scratch, (mw_str){mw_text_chars(&key), key.length});
+    mw_text_free(&key);
+    return made;
+}
+
+static mw_status take_out(mw_job *job, const mw_statement *statement, mw_reply *reply,
+                          mw_diags *diags)
+{
+    bool drop = statement->kind == MW_SAY_DROP;
+    document from = job->build->document;
+    document to;
+    mw_str key = key_of(job, statement, "set");
+    uint32_t at = document_find(&from, key);
+    bool line = at != MW_NONE && from.items[at]->part_count == 1;
+    if (at == MW_NONE && drop) {
+        key = key_of(job, statement, "mould");
+        at = document_find(&from, key);
+    }
+    if (at == MW_NONE || (!drop && line)) {
+        const mw_node *path = &job->ast.nodes[statement->path];
+        mw_span where = {job->ast.source, path->begin, path->end};
+        mw_str name = mw_sources_piece(job->sources, where);
+        mw_diag *diag =
+            mw_diags_error(diags, MW_CODE_NOT_OVERRIDDEN, where,
+                           drop ? "there is no line or mould `%.*s`"
+                                : "`%.*s` has not been set, so there is nothing to put back",
+                           (int)name.length, name.at);
+        if (!drop && line) {
+            mw_diag_try(diags, diag, "drop %.*s", (int)name.length, name.at);
+        }
+        return MW_FAILED;
+    }
+    const entry *item = from.items[at];
+    mw_status status = document_change(job, &from, NULL, item->key, &to);
+    undo_step step = {from, to, statement->span, item->key};
+    if (status == MW_OK) {
+        status = push_undo(job, &step);
+    }
+    if (status != MW_OK) {
+        return status;
+    }
+    status = move_to(job, &to, item, reply, diags);
+    if (status != MW_OK) {
+        job->undo_count = --job->undo_at;
+    }
+    return status;
+}
+
+/* ---- undo ---- */
+
+static const entry *entry_of(const document *from, mw_str key)
+{
+    uint32_t at = key.length ? document_find(from, key) : MW_NONE;
+    return at == MW_NONE ? NULL : from->items[at];
+}
+
+static mw_status step_to(mw_job *job, bool back, mw_reply *reply, mw_diags *diags)
+{
+    const undo_step step = job->undo[back ? job->undo_at - 1 : job->undo_at];
+    const document *to = back ? &step.before : &step.after;
+    const entry *item = entry_of(to, step.key);
+    if (!item) {
+        item = entry_of(back ? &step.after : &step.before, step.key);
+    }
+    mw_status status = move_to(job, to, item, reply, diags);
+    if (status == MW_OK) {
+        job->undo_at += back ? (size_t)-1 : 1;
+        reply->statement.span = step.span;
+    }
+    return status;
+}
+
+static void start_reply(mw_job *job, mw_reply *reply)
+{
+    mw_arena_mark empty = {0};
+    memset(reply, 0, sizeof *reply);
+    mw_arena_rewind(job->scratch, empty);
+}
+
+mw_status mw_job_undo(mw_job *job, mw_reply *reply, mw_diags *diags)
+{
+    start_reply(job, reply);
+    if (job->undo_at == 0) {
+        mw_diags_error(diags, MW_CODE_NOTHING_TO_UNDO, job_nowhere(), "nothing to undo");
+        return MW_FAILED;
+    }
+    return step_to(job, true, reply, diags);
+}
+
+mw_status mw_job_redo(mw_job *job, mw_reply *reply, mw_diags *diags)
+{
+    start_reply(job, reply);
+    if (job->undo_at >= job->undo_count) {
+        mw_diags_error(diags, MW_CODE_NOTHING_TO_REDO, job_nowhere(), "nothing to redo");
+        return MW_FAILED;
+    }
+    return step_to(job, false, reply, diags);
+}
+
+/* ---- all statements ---- */
+
+mw_status mw_job_say(mw_job *job, mw_span span, mw_reply *reply, mw_diags *diags)
+{
+    mw_reader reader = {&job->ast, job->measure, job->sources, diags};
+    start_reply(job, reply);
+    mw_ast_clear(&job->ast);
+    mw_status status = mw_parse_statement(&reader, span, &reply->statement);
+    if (status != MW_OK) {
+        return status;
+    }
+    mw_statement statement = reply->statement;
+    switch (statement.kind) {
+    case MW_SAY_NOTHING:
+        return MW_OK;
+    case MW_SAY_SHOW:
+        return show(job, &statement, reply, diags);
+    case MW_SAY_SET:
+    case MW_SAY_SHOP:
+    case MW_SAY_START:
+    case MW_SAY_MOULD:
+    case MW_SAY_MOULDS_FROM:
+    case MW_SAY_INCLUDE:
+        return change(job, &statement, reply, diags);
+    case MW_SAY_RESTORE:
+    case MW_SAY_DROP:
+        return take_out(job, &statement, reply, diags);
+    case MW_SAY_WHAT_IF:
+        return what_if(job, &statement, reply, diags);
+    case MW_SAY_WHY:
+        return why(job, &statement, reply, diags);
+    case MW_SAY_COMMAND:
+        reply->kind = MW_REPLY_COMMAND;
+        return MW_OK;
+    }
+    return MW_OK;
+}
