@@ -3,136 +3,45 @@
  * Source: BIPM, The International System of Units (SI Brochure), 9th edition, 2019, tables 2, 4,
  * 7 and 8; NIST Special Publication 811, 2008 edition, appendix B (inch, pound, gallon,
  * horsepower, conventional columns of mercury and water, International Table and thermochemical
- * calorie and Btu). / */
+ * calorie and Btu). */
 #include "unit_table.h"
 
 #include <stddef.h>
 
 /* Kinds as exponents of length, mass, time, current, temperature, amount, luminous, person. */
-#define PURE \
-    {        \
-        0    \
-    }
-#define LENGTH \
-    {          \
-        1      \
-    }
-#define AREA \
-    {        \
-        2    \
-    }
-#define VOLUME \
-    {          \
-        3      \
-    }
-#define MASS \
-    {        \
-        0, 1 \
-    }
-#define TIME    \
-    {           \
-        0, 0, 1 \
-    }
-#define CURRENT    \
-    {              \
-        0, 0, 0, 1 \
-    }
-#define TEMPERATURE   \
-    {                 \
-        0, 0, 0, 0, 1 \
-    }
-#define AMOUNT           \
-    {                    \
-        0, 0, 0, 0, 0, 1 \
-    }
-#define LUMINOUS            \
-    {                       \
-        0, 0, 0, 0, 0, 0, 1 \
-    }
-#define PERSON                 \
-    {                          \
-        0, 0, 0, 0, 0, 0, 0, 1 \
-    }
-#define PER_TIME \
-    {            \
-        0, 0, -1 \
-    }
-#define SPEED    \
-    {            \
-        1, 0, -1 \
-    }
-#define FORCE    \
-    {            \
-        1, 1, -2 \
-    }
-#define PRESSURE  \
-    {             \
-        -1, 1, -2 \
-    }
-#define ENERGY   \
-    {            \
-        2, 1, -2 \
-    }
-#define POWER    \
-    {            \
-        2, 1, -3 \
-    }
-#define CHARGE     \
-    {              \
-        0, 0, 1, 1 \
-    }
-#define VOLTAGE      \
-    {                \
-        2, 1, -3, -1 \
-    }
-#define CAPACITY     \
-    {                \
-        -2, -1, 4, 2 \
-    }
-#define RESISTANCE   \
-    {                \
-        2, 1, -3, -2 \
-    }
-#define CONDUCTANCE  \
-    {                \
-        -2, -1, 3, 2 \
-    }
-#define FLUX         \
-    {                \
-        2, 1, -2, -1 \
-    }
-#define FLUX_DENSITY \
-    {                \
-        0, 1, -2, -1 \
-    }
-#define INDUCTANCE   \
-    {                \
-        2, 1, -2, -2 \
-    }
-#define ILLUMINANCE          \
-    {                        \
-        -2, 0, 0, 0, 0, 0, 1 \
-    }
-#define DOSE     \
-    {            \
-        2, 0, -2 \
-    }
-#define CATALYSIS         \
-    {                     \
-        0, 0, -1, 0, 0, 1 \
-    }
-#define PER_LENGTH \
-    {              \
-        -1, 1      \
-    }
-#define VISCOSITY \
-    {             \
-        -1, 1, -1 \
-    }
-#define DIFFUSIVITY \
-    {               \
-        2, 0, -1    \
-    }
+/* clang-format off */
+#define PURE         {0}
+#define LENGTH       {1}
+#define AREA         {2}
+#define VOLUME       {3}
+#define MASS         {0, 1}
+#define TIME         {0, 0, 1}
+#define CURRENT      {0, 0, 0, 1}
+#define TEMPERATURE  {0, 0, 0, 0, 1}
+#define AMOUNT       {0, 0, 0, 0, 0, 1}
+#define LUMINOUS     {0, 0, 0, 0, 0, 0, 1}
+#define PERSON       {0, 0, 0, 0, 0, 0, 0, 1}
+#define PER_TIME     {0, 0, -1}
+#define SPEED        {1, 0, -1}
+#define FORCE        {1, 1, -2}
+#define PRESSURE     {-1, 1, -2}
+#define ENERGY       {2, 1, -2}
+#define POWER        {2, 1, -3}
+#define CHARGE       {0, 0, 1, 1}
+#define VOLTAGE      {2, 1, -3, -1}
+#define CAPACITY     {-2, -1, 4, 2}
+#define RESISTANCE   {2, 1, -3, -2}
+#define CONDUCTANCE  {-2, -1, 3, 2}
+#define FLUX         {2, 1, -2, -1}
+#define FLUX_DENSITY {0, 1, -2, -1}
+#define INDUCTANCE   {2, 1, -2, -2}
+#define ILLUMINANCE  {-2, 0, 0, 0, 0, 0, 1}
+#define DOSE         {2, 0, -2}
+#define CATALYSIS    {0, 0, -1, 0, 0, 1}
+#define PER_LENGTH   {-1, 1}
+#define VISCOSITY    {-1, 1, -1}
+#define DIFFUSIVITY  {2, 0, -1}
+/* clang-format on */
 
 #define PI 3.14159265358979323846L
 

@@ -31,8 +31,7 @@ typedef struct unit_row {
     long double numerator;
     long double denominator;
     int ten;
-    int8_t kind
-        [SI_KINDS]; /* exponents of length, mass, time, current, temperature, amount, luminous, person */
+    int8_t kind[SI_KINDS]; /* exponents of the base kinds, in their order */
     unit_prefixes prefixes;
     unsigned flags;
 } unit_row;

@@ -22,8 +22,15 @@ static int greatest_common_divisor(int a, int b)
     return b == 0 ? a : greatest_common_divisor(b, a % b);
 }
 
+/* Digits behind other names than these would be read as part of the name, or not at all. */
+static bool ends_in_letter(mw_str name)
+{
+    char last = name.length > 0 ? name.at[name.length - 1] : 'x';
+    return (last >= 'a' && last <= 'z') || (last >= 'A' && last <= 'Z');
+}
+
 /* Adds a power > 0 in sixtieths: "2", "^3/2", nothing for 1. */
-static void add_power(int32_t sixtieths, bool after_digit, mw_text *out)
+static void add_power(int32_t sixtieths, bool after_letter, mw_text *out)
 {
     if (sixtieths == MW_EXPONENT_ONE) {
         return;
@@ -34,7 +41,7 @@ static void add_power(int32_t sixtieths, bool after_digit, mw_text *out)
     if (under != 1) {
         mw_text_addf(out, "^%d/%d", over, under);
     } else {
-        mw_text_addf(out, after_digit ? "^%d" : "%d", over);
+        mw_text_addf(out, after_letter ? "%d" : "^%d", over);
     }
 }
 
@@ -46,8 +53,7 @@ static void add_factor(const mw_measure *measure, const unit_factor *item, bool 
     }
     mw_str name = symbol_text(measure, atom_symbol(item->atom), alone);
     mw_text_add_str(out, name);
-    char last = name.length > 0 ? name.at[name.length - 1] : 'x';
-    add_power(abs(item->exponent), last >= '0' && last <= '9', out);
+    add_power(abs(item->exponent), ends_in_letter(name), out);
 }
 
 void factors_words(const mw_measure *measure, const factors *list, mw_text *out)
