@@ -12,6 +12,7 @@ typedef struct kept_text {
     size_t name_length;
     char *text;
     size_t length;
+    uint32_t lines_before; /* of the stream that the text is a part of */
 } kept_text;
 
 struct mw_sources {
@@ -123,6 +124,12 @@ mw_str mw_sources_piece(const mw_sources *sources, mw_span span)
     return (mw_str){text.at + begin, end - begin};
 }
 
+void mw_sources_first_line(mw_sources *sources, uint32_t source, uint32_t line)
+{
+    assert(source < sources->count && line >= 1);
+    sources->items[source].lines_before = line - 1;
+}
+
 /* Characters in a piece; a byte that is no valid UTF-8 counts as one. */
 static uint32_t count_characters(mw_str piece)
 {
@@ -140,7 +147,8 @@ mw_place mw_sources_place(const mw_sources *sources, uint32_t source, uint32_t a
 {
     mw_str text = mw_sources_text(sources, source);
     size_t offset = at < text.length ? at : text.length;
-    mw_place place = {.name = mw_sources_name(sources, source), .line = 1};
+    mw_place place = {.name = mw_sources_name(sources, source),
+                      .line = 1 + look_up(sources, source)->lines_before};
     size_t begin = 0;
     const char *newline;
     while (begin < offset && (newline = memchr(text.at + begin, '\n', offset - begin)) != NULL) {
