@@ -41,6 +41,10 @@ uint32_t mw_sources_adopt(mw_sources *sources, mw_str name, char *text, size_t l
 /* Drops `source` if it is the newest, for typed lines that were refused; else does nothing. */
 void mw_sources_drop_last(mw_sources *sources, uint32_t source);
 
+/* Says that the first line of a source is line `line` (1 and up) of what people see: for a text that
+ * comes in piece by piece. */
+void mw_sources_first_line(mw_sources *sources, uint32_t source, uint32_t line);
+
 /* Returns the whole text of a source. It is followed by a NUL byte and stays where it is until the
  * source is dropped. */
 mw_str mw_sources_text(const mw_sources *sources, uint32_t source);
