@@ -36,6 +36,9 @@ const char *mw_job_path(const mw_job *job);    /* NULL: not from a file */
 /* Name for the prompt: the file's name without folder and ending, or "job". */
 mw_str mw_job_name(const mw_job *job);
 
+/* The functions that a job adds to the language (round_money, workday_after ...), for help. */
+mw_host mw_job_functions(void);
+
 /* The headline of the job. */
 typedef struct mw_headline {
     double cost;    /* money of the shop's currency; NaN: none */

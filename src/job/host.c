@@ -110,3 +110,8 @@ mw_host host_functions(host_context *context)
 {
     return (mw_host){functions, sizeof functions / sizeof *functions, context};
 }
+
+mw_host mw_job_functions(void)
+{
+    return host_functions(NULL);
+}

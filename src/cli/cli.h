@@ -1,0 +1,79 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The program around the library: options, statements from wherever they come, answers. */
+#ifndef MW_CLI_CLI_H
+#define MW_CLI_CLI_H
+
+#include <stdio.h>
+
+#include "mouldwright/report.h"
+
+/* Exit status. Never a count or errno. */
+enum {
+    EXIT_WELL = 0,
+    EXIT_STATEMENT = 1, /* a statement failed */
+    EXIT_USAGE = 2,     /* the command line */
+    EXIT_INPUT = 3,     /* an input file is wrong */
+    EXIT_FILE = 4,      /* a file cannot be read or written */
+    EXIT_FAULT = 70     /* our own fault, or out of memory */
+};
+
+typedef struct cli_options {
+    const char *job;
+    const char **statements;
+    size_t statement_count;
+    bool json;
+    bool keep_going;
+    bool plain;
+    bool count;
+    bool help;
+    bool version;
+    bool today_given;
+    double today_s;
+} cli_options;
+
+/* The program while it runs. */
+typedef struct cli {
+    cli_options options;
+    mw_job *job;
+    mw_diags diags;
+    mw_style style;
+    bool interactive;
+    bool leave; /* quit was said */
+    int status; /* exit status so far */
+} cli;
+
+/* -- options.c -- */
+/* Reads the command line; on failure says what is wrong on standard error and returns EXIT_USAGE. */
+int cli_read_options(int count, char **words, cli_options *options);
+/* Writes the help of the command line. */
+void cli_write_usage(FILE *out);
+
+/* -- folders.c -- */
+/* The folders to look for recipes in, in search order; "" stands for the job's own. Freed with
+ * cli_folders_free(). NULL: no memory. */
+char **cli_folders(size_t *count);
+void cli_folders_free(char **folders, size_t count);
+
+/* -- speak.c -- */
+/* Carries out one statement of a source and writes the answer. Returns false when it failed. */
+bool cli_say(cli *program, mw_span span);
+/* Adds a text as a source under a name, as from line `line`, and says all its statements. Returns false at the first that
+ * failed, unless the program keeps going. */
+bool cli_say_text(cli *program, const char *name, mw_str text, uint32_t line);
+/* Writes what the sink holds, and clears it. */
+void cli_write_diags(cli *program);
+/* Writes a text to standard output. */
+void cli_write(cli *program, const mw_text *text);
+
+/* -- help.c -- */
+/* Adds the page of a word (empty: the overview). Returns false when there is none. */
+bool cli_help(cli *program, mw_str word, mw_text *out);
+
+/* -- session.c -- */
+/* Reads statements at the prompt until the end. The only file that knows readline. */
+void cli_session(cli *program);
+/* -- batch.c -- */
+/* Reads statements from a stream until its end. */
+void cli_batch(cli *program, FILE *in);
+
+#endif

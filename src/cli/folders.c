@@ -1,0 +1,118 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Where recipes are looked for: an environment variable, the user's data folder, beside the job, the checkout or the
+ * installed data folder. */
+#include "cli.h"
+
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "mouldwright/file.h"
+#include "mouldwright/memory.h"
+
+#ifndef MW_DATA_FOLDER
+#define MW_DATA_FOLDER ""
+#endif
+
+typedef struct folder_list {
+    char **items;
+    size_t count, capacity;
+    bool lost;
+} folder_list;
+
+static void add_folder(folder_list *list, mw_str folder)
+{
+    void *items = (void *)list->items;
+    char *copy = mw_memory_get(folder.length + 1);
+    if (!copy || !mw_memory_grow(&items, &list->capacity, list->count + 1, sizeof *list->items)) {
+        mw_memory_give(copy);
+        list->lost = true;
+        return;
+    }
+    memcpy(copy, folder.at, folder.length);
+    list->items = items;
+    list->items[list->count++] = copy;
+}
+
+static void add_below(folder_list *list, const char *base, const char *below)
+{
+    mw_text path = {0};
+    mw_text_adds(&path, base);
+    mw_text_adds(&path, below);
+    if (!path.failed) {
+        add_folder(list, (mw_str){mw_text_chars(&path), path.length});
+    }
+    list->lost = list->lost || path.failed;
+    mw_text_free(&path);
+}
+
+/* MOULDWRIGHT_RECIPES: folders parted by colons. */
+static void add_named(folder_list *list, const char *names)
+{
+    while (names && *names) {
+        size_t length = strcspn(names, ":");
+        if (length > 0) {
+            add_folder(list, (mw_str){names, length});
+        }
+        names += length + (names[length] == ':');
+    }
+}
+
+static void add_user(folder_list *list)
+{
+    const char *data = getenv("XDG_DATA_HOME");
+    const char *home = getenv("HOME");
+    if (data && data[0] == '/') {
+        add_below(list, data, "/mouldwright/recipes");
+    } else if (home && home[0] == '/') {
+        add_below(list, home, "/.local/share/mouldwright/recipes");
+    }
+}
+
+/* The folder of the program: of a checkout (build/MODE/mouldwright), or bin beside share. */
+static void add_program(folder_list *list)
+{
+    char path[4096];
+    ssize_t length = readlink("/proc/self/exe", path, sizeof path - 1);
+    if (length <= 0) {
+        return;
+    }
+    mw_text folder = {0};
+    mw_path_folder(&folder, (mw_str){path, (size_t)length});
+    const char *base = mw_text_chars(&folder);
+    mw_text checkout = {0};
+    mw_text_adds(&checkout, base);
+    mw_text_adds(&checkout, "/../../src/LAYERS");
+    if (!checkout.failed && mw_file_exists(mw_text_chars(&checkout))) {
+        add_below(list, base, "/../../recipes");
+    }
+    add_below(list, base, "/../share/mouldwright/recipes");
+    mw_text_free(&checkout);
+    mw_text_free(&folder);
+}
+
+char **cli_folders(size_t *count)
+{
+    folder_list list = {0};
+    add_named(&list, getenv("MOULDWRIGHT_RECIPES"));
+    add_user(&list);
+    add_folder(&list, mw_str_of(""));
+    add_program(&list);
+    if (MW_DATA_FOLDER[0] != '\0') {
+        add_folder(&list, mw_str_of(MW_DATA_FOLDER "/recipes"));
+    }
+    if (list.lost) {
+        cli_folders_free(list.items, list.count);
+        return NULL;
+    }
+    *count = list.count;
+    return list.items;
+}
+
+void cli_folders_free(char **folders, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        mw_memory_give(folders[i]);
+    }
+    mw_memory_give((void *)folders);
+}

@@ -1,0 +1,198 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Statements said to the job, and their answers written. */
+#include "cli.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+void cli_write(cli *program, const mw_text *text)
+{
+    (void)program;
+    if (text->length > 0) {
+        fwrite(text->data, 1, text->length, stdout);
+    }
+}
+
+static void fail(cli *program, int status)
+{
+    if (program->status == EXIT_WELL) {
+        program->status = status;
+    }
+}
+
+static void say_no_memory(cli *program)
+{
+    fputs("mouldwright: error: out of memory; nothing was changed\n", stderr);
+    fail(program, EXIT_FAULT);
+}
+
+void cli_write_diags(cli *program)
+{
+    mw_diags *diags = &program->diags;
+    const mw_sources *sources = mw_job_sources(program->job);
+    mw_text text = {0};
+    mw_diags_render(diags, sources, &text);
+    fflush(stdout);
+    if (text.length > 0) {
+        fwrite(text.data, 1, text.length, stderr);
+    }
+    mw_text_clear(&text);
+    for (size_t i = 0; program->options.json && i < diags->count; i++) {
+        mw_diag_json(&diags->items[i], sources, &text);
+        mw_text_addc(&text, '\n');
+    }
+    cli_write(program, &text);
+    if (diags->no_memory || text.failed) {
+        say_no_memory(program);
+    }
+    mw_text_free(&text);
+    mw_diags_clear(diags);
+}
+
+/* `undo 3` */
+static long count_of(cli *program, mw_str rest)
+{
+    char digits[16] = "1";
+    if (rest.length >= sizeof digits) {
+        return -1;
+    }
+    if (rest.length > 0) {
+        memcpy(digits, rest.at, rest.length);
+        digits[rest.length] = '\0';
+    }
+    char *end;
+    long count = strtol(digits, &end, 10);
+    (void)program;
+    return *end == '\0' && count > 0 ? count : -1;
+}
+
+static mw_status step_back(cli *program, const mw_statement *statement, bool back, mw_text *out)
+{
+    const mw_sources *sources = mw_job_sources(program->job);
+    long count = count_of(program, mw_str_trim(mw_sources_piece(sources, statement->rest)));
+    if (count < 0) {
+        mw_diags_error(&program->diags, MW_CODE_SYNTAX, statement->rest,
+                       "a number of steps is expected here");
+        return MW_FAILED;
+    }
+    mw_status status = MW_OK;
+    for (long i = 0; i < count && status == MW_OK; i++) {
+        mw_reply reply;
+        status = back ? mw_job_undo(program->job, &reply, &program->diags)
+                      : mw_job_redo(program->job, &reply, &program->diags);
+        if (status == MW_OK && !program->style.json) {
+            mw_str said = mw_sources_piece(mw_job_sources(program->job), reply.statement.span);
+            mw_text_addf(out, "%s: %.*s\n", back ? "taken back" : "made again", (int)said.length,
+                         said.at);
+        }
+        if (status == MW_OK) {
+            status = mw_report_reply(program->job, &reply, &program->style, out);
+        }
+    }
+    return status;
+}
+
+static mw_status show_help(cli *program, const mw_statement *statement, mw_text *out)
+{
+    mw_str word = mw_str_trim(mw_sources_piece(mw_job_sources(program->job), statement->rest));
+    if (cli_help(program, word, out)) {
+        return MW_OK;
+    }
+    mw_diags_error(&program->diags, MW_CODE_UNKNOWN_NAME, statement->rest,
+                   "there is no help on `%.*s`", (int)word.length, word.at);
+    return MW_FAILED;
+}
+
+static bool is_report(mw_str word)
+{
+    for (const mw_command_row *row = mw_command_rows(); row->word; row++) {
+        if (row->report && mw_str_is(word, row->word)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static mw_status command(cli *program, const mw_statement *statement, mw_text *out)
+{
+    const mw_sources *sources = mw_job_sources(program->job);
+    mw_str word = mw_sources_piece(sources, statement->name);
+    mw_request request = {word, mw_str_trim(mw_sources_piece(sources, statement->rest)),
+                          statement->rest, &program->style};
+    if (is_report(word)) {
+        return mw_report(program->job, &request, out, &program->diags);
+    }
+    if (mw_str_is(word, "quit")) {
+        program->leave = true;
+        return MW_OK;
+    }
+    if (mw_str_is(word, "help")) {
+        return show_help(program, statement, out);
+    }
+    if (mw_str_is(word, "undo") || mw_str_is(word, "redo")) {
+        return step_back(program, statement, mw_str_is(word, "undo"), out);
+    }
+    return mw_report_list(program->job, &request, out, &program->diags);
+}
+
+/* Whether a text of this source may be forgotten: nothing of it went into the job. */
+static bool forgettable(const mw_reply *reply, mw_status status)
+{
+    return status != MW_OK || reply->kind != MW_REPLY_CHANGE;
+}
+
+static bool say(cli *program, mw_span span, bool *kept)
+{
+    mw_reply reply;
+    mw_text out = {0};
+    mw_status status = mw_job_say(program->job, span, &reply, &program->diags);
+    bool forget = forgettable(&reply, status);
+    if (status == MW_OK) {
+        mw_statement statement = reply.statement;
+        status = reply.kind == MW_REPLY_COMMAND
+                     ? command(program, &statement, &out)
+                     : mw_report_reply(program->job, &reply, &program->style, &out);
+    }
+    if (out.failed) {
+        status = MW_NO_MEMORY;
+    }
+    cli_write(program, &out);
+    mw_text_free(&out);
+    cli_write_diags(program);
+    if (status == MW_NO_MEMORY) {
+        say_no_memory(program);
+    } else if (status != MW_OK) {
+        fail(program, EXIT_STATEMENT);
+    }
+    *kept = *kept || !forget;
+    return status == MW_OK;
+}
+
+bool cli_say(cli *program, mw_span span)
+{
+    bool kept = false;
+    return say(program, span, &kept);
+}
+
+bool cli_say_text(cli *program, const char *name, mw_str text, uint32_t line)
+{
+    mw_sources *sources = mw_job_sources(program->job);
+    uint32_t source = mw_sources_add(sources, mw_str_of(name), text);
+    if (source == MW_NONE) {
+        say_no_memory(program);
+        return false;
+    }
+    mw_sources_first_line(sources, source, line);
+    mw_span span;
+    uint32_t at = 0;
+    bool well = true;
+    bool kept = false;
+    while (!program->leave && (well || program->options.keep_going || program->interactive) &&
+           mw_next_line(sources, source, &at, &span)) {
+        well = say(program, span, &kept) && well;
+    }
+    if (!kept) {
+        mw_sources_drop_last(sources, source);
+    }
+    return well;
+}
