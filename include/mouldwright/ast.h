@@ -6,10 +6,14 @@
 #include "mouldwright/diag.h"
 #include "mouldwright/unit.h"
 
+/* No node stands further than this from the root: whoever walks a tree may recurse. */
+#define MW_TREE_HEIGHT 2000
+
 typedef enum mw_node_kind {
-    MW_NODE_NUMBER, /* number, unit */
+    MW_NODE_NUMBER, /* number, unit; negative where a sign stands right before the literal */
     MW_NODE_DATE,   /* number: seconds since 1970-01-01 */
-    MW_NODE_TEXT,   /* span without the quotes; no escapes but \" and \\ */
+    MW_NODE_TEXT,   /* parts[a]: what stands between the quotes, as written; no escapes but \" and \\.
+                       The node's span is that text too, `at` the opening quote */
     MW_NODE_TRUTH,  /* number 0 or 1 */
     MW_NODE_PATH,   /* `count` name parts from parts[a] on */
     MW_NODE_USUAL,
@@ -69,13 +73,15 @@ typedef struct mw_ast {
     uint32_t node_count, node_capacity;
     uint32_t *links;
     uint32_t link_count, link_capacity;
-    mw_str *parts; /* name parts, borrowed from the source's text */
+    mw_str *parts; /* name parts and texts, borrowed from the source's text */
     uint32_t part_count, part_capacity;
     mw_item *items;
     uint32_t item_count, item_capacity;
 } mw_ast;
 
+/* Empties the tree and keeps its memory. */
 void mw_ast_clear(mw_ast *ast);
+/* Gives the memory back and makes the tree {0}. */
 void mw_ast_free(mw_ast *ast);
 
 #endif

@@ -41,12 +41,17 @@ typedef struct mw_command_row {
     const char *about;   /* one sentence */
     const char *example; /* a statement, or NULL */
     bool report;         /* one of the reports: can be followed by a mould's name */
+    bool free;           /* any text may follow, also one that looks like a formula: `save ../b.job` */
 } mw_command_row;
 
 /* Returns the table, ended by a row with word NULL. Words: moulds takeoff hours waits calendar cost
  * cautions (reports), recipes materials shop lines steps (lists), undo redo save revert
  * changes help quit. */
 const mw_command_row *mw_command_rows(void);
+
+/* Returns the rows of the statements that have a kind of their own (mould, what if, why ...), ended as
+ * above; for help and completion. */
+const mw_command_row *mw_statement_rows(void);
 
 /* What reading needs. The tree is not cleared first; units may be interned in the measure context. */
 typedef struct mw_reader {
@@ -57,8 +62,8 @@ typedef struct mw_reader {
 } mw_reader;
 
 /* Reads one formula from `span` of a source. On MW_OK `*root` is its root node in the tree. MW_FAILED:
- * diagnostics were added (several where reading can go on). Depth of brackets is limited to 200, a
- * formula to 64 KiB. */
+ * diagnostics were added (several where reading can go on). Brackets, signs, `not` and `if` may stand
+ * 200 deep in each other; a formula may have 64 KiB, a name 255 bytes. */
 mw_status mw_parse_formula(const mw_reader *reader, mw_span span, uint32_t *root) MW_MUST_USE;
 
 /* Reads one statement from `span`; as above. */
@@ -66,11 +71,13 @@ mw_status mw_parse_statement(const mw_reader *reader, mw_span span,
                              mw_statement *statement) MW_MUST_USE;
 
 /* Finds the next logical line of a source from byte `*at` on: `*span` is it without line end; `*at` moves
- * behind it. A line that ends in a backslash goes on in the next; so does one with an open bracket. CR LF and
- * LF both end lines. Returns false at the end of the text. */
+ * behind it. A line that ends in a backslash goes on in the next; so does one with an open bracket, up to
+ * a blank line or one that begins with `PATH =` (a bracket forgotten in one line shall not swallow the
+ * file). CR LF and LF both end lines. Returns false at the end of the text. */
 bool mw_next_line(const mw_sources *sources, uint32_t source, uint32_t *at, mw_span *span);
 
-/* Whether a typed text is a whole statement, or more lines are needed (open bracket, backslash). */
+/* Whether a typed text is a whole statement, or more lines are needed (open bracket, backslash). An empty
+ * last line makes it whole. */
 bool mw_line_complete(mw_str text);
 
 /* Whether a text is a name: a letter or `_`, then letters, digits, `_`; any letters of Unicode; not a

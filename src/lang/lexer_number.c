@@ -1,0 +1,407 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Numbers, fractions and dates, and the units behind them. */
+#include <math.h>
+#include <stdio.h>
+
+#include "mouldwright/date.h"
+#include "mouldwright/number.h"
+#include "mouldwright/suggest.h"
+
+#include "lexer.h"
+#include "lexer_bytes.h"
+
+/* Where the figures of a number end, and whether they are digits only. */
+typedef struct figure {
+    const char *end;
+    bool plain;
+} figure;
+
+static const char *digits_end(const char *at, const char *end)
+{
+    while (at < end && mw_byte_is_digit(*at)) {
+        at++;
+    }
+    return at;
+}
+
+static inline bool digit_at(const char *at, const char *end)
+{
+    return at < end && mw_byte_is_digit(*at);
+}
+
+/* figure = digits [ "." digits ] [ ( "e" | "E" ) [ "+" | "-" ] digits ] */
+static figure scan_figure(const char *at, const char *end)
+{
+    figure found = {digits_end(at, end), true};
+    if (found.end < end && *found.end == '.' && digit_at(found.end + 1, end)) {
+        found = (figure){digits_end(found.end + 1, end), false};
+    }
+    if (found.end < end && (*found.end == 'e' || *found.end == 'E')) {
+        const char *power = found.end + 1;
+        if (power < end && (*power == '+' || *power == '-')) {
+            power++;
+        }
+        if (digit_at(power, end)) {
+            found = (figure){digits_end(power, end), false};
+        }
+    }
+    return found;
+}
+
+/* --- figures that are written otherwise --- */
+
+/* Copies the digits of a piece; the mark `point`, if it stands in it, becomes the decimal point. */
+static void copy_digits(char *out, size_t room, mw_str piece, char point)
+{
+    size_t length = 0;
+    for (size_t i = 0; i < piece.length && length + 1 < room; i++) {
+        if (mw_byte_is_digit(piece.at[i])) {
+            out[length++] = piece.at[i];
+        } else if (piece.at[i] == point) {
+            out[length++] = '.';
+        }
+    }
+    out[length] = '\0';
+}
+
+static size_t count_byte(mw_str piece, char byte)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < piece.length; i++) {
+        count += piece.at[i] == byte;
+    }
+    return count;
+}
+
+/* A comma with digits on both sides where commas part nothing: 1,5 or 1,000 or 1.234,5. */
+static const char *report_comma(mw_reading *reading, const char *begin, const char *end)
+{
+    const char *comma = end;
+    while (end < reading->end && *end == ',' && digit_at(end + 1, reading->end)) {
+        end = digits_end(end + 1, reading->end);
+    }
+    mw_str piece = mw_lexer_piece(begin, end);
+    bool one_comma = count_byte(piece, ',') == 1;
+    bool has_point = count_byte(piece, '.') > 0;
+    mw_diag *diag =
+        mw_lexer_error(reading, MW_CODE_DECIMAL_COMMA, piece,
+                       "a comma stands inside the number `%.*s`", mw_lexer_shown(piece), piece.at);
+    char pointed[64];
+    char whole[64];
+    copy_digits(pointed, sizeof pointed, piece, ',');
+    copy_digits(whole, sizeof whole, piece, '\0');
+    if (one_comma && !has_point && end - comma == 4) {
+        mw_diag_try(reading->diags, diag, "%s for thousands, %s for decimals", whole, pointed);
+    } else {
+        mw_diag_try(reading->diags, diag, "%s", one_comma ? pointed : whole);
+    }
+    return end;
+}
+
+/* 5. or 1.2.3 */
+static const char *report_point(mw_reading *reading, const char *begin, const char *end)
+{
+    const char *point = end;
+    while (end < reading->end && *end == '.' &&
+           (end + 1 == reading->end || end[1] != '.' || end == point)) {
+        end = digits_end(end + 1, reading->end);
+    }
+    mw_str piece = mw_lexer_piece(begin, end);
+    if (end == point + 1) {
+        mw_diag *diag = mw_lexer_error(reading, MW_CODE_BAD_NUMBER, piece,
+                                       "digits are missing behind the point of `%.*s`",
+                                       mw_lexer_shown(piece), piece.at);
+        mw_diag_try(reading->diags, diag, "%.*s0", mw_lexer_shown(piece), piece.at);
+        return end;
+    }
+    mw_diag *diag =
+        mw_lexer_error(reading, MW_CODE_BAD_NUMBER, piece, "`%.*s` has more than one point",
+                       mw_lexer_shown(piece), piece.at);
+    mw_diag_try(reading->diags, diag, "1.5 for a number, 2027-03-11 for a date");
+    return end;
+}
+
+/* 1_000 or 1'000 */
+static const char *report_grouping(mw_reading *reading, const char *begin, const char *end)
+{
+    while (end < reading->end && (*end == '_' || *end == '\'') && digit_at(end + 1, reading->end)) {
+        end = digits_end(end + 1, reading->end);
+    }
+    mw_str piece = mw_lexer_piece(begin, end);
+    char whole[64];
+    copy_digits(whole, sizeof whole, piece, '.');
+    mw_diag *diag = mw_lexer_error(reading, MW_CODE_BAD_NUMBER, piece,
+                                   "the digits of a number stand without marks between them");
+    mw_diag_try(reading->diags, diag, "%s", whole);
+    return end;
+}
+
+/* Looks at what stands right behind the figures; returns where they really end. */
+static const char *check_figure(mw_reading *reading, const char *begin, const char *end)
+{
+    const char *last = reading->end;
+    if (end == last) {
+        return end;
+    }
+    switch (*end) {
+    case '.':
+        return end + 1 < last && end[1] == '.' ? end : report_point(reading, begin, end);
+    case ',':
+        return !reading->commas && digit_at(end + 1, last) ? report_comma(reading, begin, end)
+                                                           : end;
+    case '_':
+    case '\'':
+        return digit_at(end + 1, last) ? report_grouping(reading, begin, end) : end;
+    default:
+        return end;
+    }
+}
+
+static double figure_value(mw_reading *reading, const char *begin, const char *end)
+{
+    double value = 0;
+    mw_str piece = mw_lexer_piece(begin, end);
+    if (mw_number_read(piece, &value) != piece.length) {
+        mw_lexer_error(reading, MW_CODE_BAD_NUMBER, piece, "`%.*s` is no number",
+                       mw_lexer_shown(piece), piece.at);
+        return 0;
+    }
+    if (isinf(value)) {
+        mw_lexer_error(reading, MW_CODE_TOO_LARGE, piece, "the number `%.*s` is too large",
+                       mw_lexer_shown(piece), piece.at);
+        return 0;
+    }
+    return value;
+}
+
+/* --- units --- */
+
+typedef enum unit_found {
+    UNIT_NONE, /* what stands there is not meant as one */
+    UNIT_KNOWN,
+    UNIT_UNKNOWN, /* a word that is no unit */
+    UNIT_BAD      /* a unit with a power that cannot be */
+} unit_found;
+
+typedef struct unit_place {
+    const char *begin;
+    const char *end;
+    mw_unit unit;
+} unit_place;
+
+/* Whether a word behind a number is there for something else. */
+static bool is_no_unit(const mw_reading *reading, mw_str word)
+{
+    const char *behind = word.at + word.length;
+    return mw_lexer_word_kind(word.at, word.length) != MW_TOKEN_NAME ||
+           (behind < reading->end && *behind == '(') ||
+           (reading->joiners && (mw_str_is(word, "with") || mw_str_is(word, "by")));
+}
+
+/* Reads what must be a unit at place->begin; `word` is the name there, maybe none. */
+static unit_found read_unit(mw_reading *reading, mw_str word, unit_place *place)
+{
+    size_t used = 0;
+    mw_str rest = mw_lexer_piece(place->begin, reading->end);
+    mw_status status = mw_unit_read(reading->measure, rest, &used, &place->unit);
+    const char *end = place->begin + used;
+    if (status == MW_OK && mw_lexer_word_end(end, reading->end) == end) {
+        place->end = end;
+        return UNIT_KNOWN;
+    }
+    place->unit = MW_UNIT_ONE;
+    reading->no_memory = reading->no_memory || status == MW_NO_MEMORY;
+    end = mw_lexer_word_end(end, reading->end);
+    place->end = used > word.length ? end : word.at + word.length;
+    if (word.length == 0) {
+        return UNIT_NONE;
+    }
+    return status == MW_FAILED ? UNIT_BAD : UNIT_UNKNOWN;
+}
+
+/* Looks for a unit at or behind the blanks at `from`. */
+static unit_found probe_unit(mw_reading *reading, const char *from, unit_place *place)
+{
+    const char *at = mw_lexer_skip(from, reading->end);
+    *place = (unit_place){at, at, MW_UNIT_ONE};
+    if (at == reading->end) {
+        return UNIT_NONE;
+    }
+    if (mw_lexer_is_letter(at, reading->end)) {
+        mw_str word = mw_lexer_piece(at, mw_lexer_word_end(at, reading->end));
+        return is_no_unit(reading, word) ? UNIT_NONE : read_unit(reading, word, place);
+    }
+    bool inverse = *at == '1' && at > from && at + 2 < reading->end && at[1] == '/' &&
+                   mw_lexer_is_letter(at + 2, reading->end);
+    if (inverse || *at == '%' || mw_byte_class_of(*at) == MW_BYTE_HIGH) {
+        unit_found found = read_unit(reading, (mw_str){at, 0}, place);
+        return inverse && place->end < at + 3 ? UNIT_NONE : found;
+    }
+    return UNIT_NONE;
+}
+
+/* Adds what may help to the report of an unknown unit. */
+static void try_unit(mw_reading *reading, mw_diag *diag, mw_str word)
+{
+    mw_suggest suggest;
+    mw_suggest_start(&suggest, word);
+    mw_unit_suggest(reading->measure, &suggest);
+    int shown = mw_lexer_shown(word);
+    if (suggest.best.length > 0) {
+        mw_diag_try(reading->diags, diag, "%.*s", (int)suggest.best.length, suggest.best.at);
+    } else if (reading->fields) {
+        mw_diag_try(reading->diags, diag, "put a comma in front of `%.*s`", shown, word.at);
+    } else {
+        mw_diag_try(reading->diags, diag, "to multiply by a name put `*` in front: * %.*s", shown,
+                    word.at);
+    }
+}
+
+static void report_unit(mw_reading *reading, unit_found found, const unit_place *place)
+{
+    mw_str word = mw_lexer_piece(place->begin, place->end);
+    int shown = mw_lexer_shown(word);
+    if (found == UNIT_BAD) {
+        mw_lexer_error(reading, MW_CODE_BAD_UNIT, word, "the unit `%.*s` has a power out of range",
+                       shown, word.at);
+    } else if (!reading->no_memory) {
+        mw_diag *diag = mw_lexer_error(reading, MW_CODE_UNKNOWN_UNIT, word, "`%.*s` is no unit",
+                                       shown, word.at);
+        if (diag != NULL) {
+            try_unit(reading, diag, word);
+        }
+    }
+}
+
+const char *mw_lexer_unit(mw_reading *reading, const char *at, mw_unit *unit)
+{
+    unit_place place;
+    unit_found found = probe_unit(reading, at, &place);
+    *unit = place.unit;
+    if (found == UNIT_KNOWN) {
+        return place.end;
+    }
+    if (found == UNIT_NONE) {
+        mw_diag *diag = mw_lexer_error(reading, MW_CODE_BAD_UNIT, mw_lexer_piece(at - 2, at),
+                                       "a unit is missing behind `as`");
+        mw_diag_try(reading->diags, diag, "as kg");
+        reading->quiet = true;
+        return at;
+    }
+    report_unit(reading, found, &place);
+    return place.end;
+}
+
+/* fraction = digits "/" digits, without blanks, only where a unit stands behind it and no slash or power
+ * in front. Returns its end, or NULL where it is none; sets number and unit. */
+static const char *take_fraction(mw_reading *reading, const char *begin, const char *slash)
+{
+    if (slash == reading->end || *slash != '/' || !digit_at(slash + 1, reading->end) ||
+        (begin > reading->base && (begin[-1] == '/' || begin[-1] == '^'))) {
+        return NULL;
+    }
+    figure below = scan_figure(slash + 1, reading->end);
+    unit_place place;
+    if (!below.plain || probe_unit(reading, below.end, &place) != UNIT_KNOWN) {
+        return NULL;
+    }
+    double divisor = figure_value(reading, slash + 1, below.end);
+    if (divisor == 0) {
+        return NULL;
+    }
+    reading->now.number = figure_value(reading, begin, slash) / divisor;
+    reading->now.unit = place.unit;
+    return place.end;
+}
+
+/* --- dates --- */
+
+static void report_date(mw_reading *reading, mw_str piece)
+{
+    mw_lexer_error(reading, MW_CODE_BAD_DATE, piece, "there is no date `%.*s`",
+                   mw_lexer_shown(piece), piece.at);
+}
+
+/* 2027-3-1: means a date, and must not become a subtraction. Returns its end, or NULL. */
+static const char *report_short_date(mw_reading *reading, const char *at)
+{
+    int parts[3] = {0, 0, 0};
+    const char *end = at;
+    for (int i = 0; i < 3; i++) {
+        const char *begin = end;
+        while (digit_at(end, reading->end) && end - begin < 4) {
+            parts[i] = parts[i] * 10 + (*end++ - '0');
+        }
+        if (i < 2 && (end == reading->end || *end++ != '-')) {
+            return NULL;
+        }
+    }
+    bool like_date = parts[1] >= 1 && parts[1] <= 12 && parts[2] >= 1 && parts[2] <= 31;
+    if (!like_date || digit_at(end, reading->end)) {
+        return NULL;
+    }
+    mw_str piece = mw_lexer_piece(at, end);
+    mw_diag *diag = mw_lexer_error(reading, MW_CODE_BAD_DATE, piece,
+                                   "month and day of a date have two digits each");
+    mw_diag_try(reading->diags, diag, "%04d-%02d-%02d", parts[0], parts[1], parts[2]);
+    return end;
+}
+
+/* date = four digits "-" two digits "-" two digits [ "T" hour ":" minute [ ":" second ] ]. Returns its
+ * end, or NULL where it is none. */
+static const char *take_date(mw_reading *reading, const char *at)
+{
+    if (reading->end - at < 8 || at[4] != '-' || !mw_byte_is_digit(at[1]) ||
+        !mw_byte_is_digit(at[2]) || !mw_byte_is_digit(at[3]) || !mw_byte_is_digit(at[5])) {
+        return NULL;
+    }
+    bool exists = true;
+    mw_str rest = mw_lexer_piece(at, reading->end);
+    size_t used = mw_date_read(rest, &reading->now.number, &exists);
+    if (used == 0) {
+        return report_short_date(reading, at);
+    }
+    const char *end = at + used;
+    const char *word_end = mw_lexer_word_end(end, reading->end);
+    if (!exists) {
+        report_date(reading, mw_lexer_piece(at, word_end));
+    } else if (word_end > end) {
+        mw_str piece = mw_lexer_piece(at, word_end);
+        mw_diag *diag = mw_lexer_error(reading, MW_CODE_BAD_DATE, piece,
+                                       "`%.*s` behind the date cannot be read",
+                                       mw_lexer_shown(mw_lexer_piece(end, word_end)), end);
+        mw_diag_try(reading->diags, diag,
+                    "2027-03-11T14:30 for a time of day; time zones are not "
+                    "kept");
+    }
+    return word_end;
+}
+
+/* number = ( figure | fraction ) [ unit ] | date */
+void mw_lexer_number(mw_reading *reading, const char *at)
+{
+    mw_token *now = &reading->now;
+    now->begin = at;
+    now->unit = MW_UNIT_ONE;
+    now->kind = MW_TOKEN_DATE;
+    now->end = take_date(reading, at);
+    if (now->end != NULL) {
+        reading->at = now->end;
+        return;
+    }
+    now->kind = MW_TOKEN_NUMBER;
+    figure found = scan_figure(at, reading->end);
+    now->end = found.plain ? take_fraction(reading, at, found.end) : NULL;
+    if (now->end == NULL) {
+        now->number = figure_value(reading, at, found.end);
+        now->end = check_figure(reading, at, found.end);
+        unit_place place;
+        unit_found unit = probe_unit(reading, now->end, &place);
+        if (unit == UNIT_UNKNOWN || unit == UNIT_BAD) {
+            report_unit(reading, unit, &place);
+        }
+        now->unit = place.unit;
+        now->end = unit == UNIT_NONE ? now->end : place.end;
+    }
+    reading->at = now->end;
+}

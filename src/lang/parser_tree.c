@@ -1,0 +1,135 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Beginning and ending to read, and the limits of what is read. */
+#include "parser_tree.h"
+
+#include "ast_room.h"
+
+mw_span mw_parser_span(const mw_reading *reading, const char *begin, const char *end)
+{
+    return (mw_span){reading->source, mw_tree_offset(reading, begin), mw_tree_offset(reading, end)};
+}
+
+/* The node that stands for all that could not be read: whoever gets the tree never sees it. */
+uint32_t mw_tree_hole(mw_reading *reading)
+{
+    if (reading->hole == MW_NONE) {
+        reading->hole = mw_tree_add(reading, MW_NODE_NUMBER, 0, 0);
+    }
+    reading->height = 1;
+    return reading->hole;
+}
+
+void mw_parser_put(mw_reading *reading, uint32_t child)
+{
+    assert(reading->pending > reading->ast->link_count);
+    reading->ast->links[--reading->pending] = child;
+}
+
+uint32_t mw_parser_gather(mw_reading *reading, uint32_t count)
+{
+    mw_ast *ast = reading->ast;
+    uint32_t first = ast->link_count;
+    assert(first + count <= reading->pending);
+    for (uint32_t i = count; i > 0; i--) {
+        ast->links[ast->link_count++] = ast->links[reading->pending + i - 1];
+    }
+    reading->pending += count;
+    return first;
+}
+
+/* Passes over all the rest and stays quiet about it. */
+void mw_tree_give_up(mw_reading *reading)
+{
+    reading->quiet = true;
+    reading->at = reading->end;
+    mw_lexer_next(reading);
+}
+
+bool mw_tree_enter(mw_reading *reading)
+{
+    if (++reading->depth <= MW_DEPTH_MAX) {
+        return true;
+    }
+    mw_lexer_error(reading, MW_CODE_TOO_DEEP, mw_tree_now(reading),
+                   "more than %d brackets, signs or choices stand inside each other", MW_DEPTH_MAX);
+    mw_tree_give_up(reading);
+    return false;
+}
+
+/* The tree has grown by a node above one of this height. */
+void mw_tree_grow(mw_reading *reading, uint32_t height)
+{
+    reading->height = height + 1;
+    if (reading->height > MW_TREE_HEIGHT) {
+        mw_lexer_error(reading, MW_CODE_TOO_DEEP, mw_tree_now(reading),
+                       "more than %d signs follow each other in one formula", MW_TREE_HEIGHT);
+        mw_tree_give_up(reading);
+    }
+}
+
+void mw_parser_too_long(mw_reading *reading, mw_str text, uint32_t limit)
+{
+    mw_lexer_error(reading, MW_CODE_TOO_LONG, (mw_str){text.at, 1},
+                   "this has %zu bytes; at most %u are read in one piece", text.length,
+                   (unsigned)limit);
+}
+
+mw_status mw_parser_begin(mw_reading *reading, const mw_reader *reader, mw_span span,
+                          uint32_t limit)
+{
+    mw_ast *ast = reader->ast;
+    mw_str whole = mw_sources_text(reader->sources, span.source);
+    assert(span.begin <= span.end && span.end <= whole.length);
+    *reading =
+        (mw_reading){.base = whole.at,
+                     .at = whole.at + span.begin,
+                     .end = whole.at + span.end,
+                     .source = span.source,
+                     .hole = MW_NONE,
+                     .counts = {ast->node_count, ast->link_count, ast->part_count, ast->item_count},
+                     .ast = ast,
+                     .measure = reader->measure,
+                     .diags = reader->diags};
+    uint32_t length = span.end - span.begin;
+    if (length > limit) {
+        mw_parser_too_long(reading, mw_lexer_piece(reading->at, reading->end), limit);
+        return MW_FAILED;
+    }
+    if (mw_ast_room(ast, length) != MW_OK) {
+        return MW_NO_MEMORY;
+    }
+    reading->pending = ast->link_capacity;
+    ast->source = span.source;
+    mw_lexer_next(reading);
+    return MW_OK;
+}
+
+mw_status mw_parser_end(mw_reading *reading)
+{
+    if (!reading->failed && !reading->no_memory) {
+        return MW_OK;
+    }
+    mw_ast *ast = reading->ast;
+    ast->node_count = reading->counts[0];
+    ast->link_count = reading->counts[1];
+    ast->part_count = reading->counts[2];
+    ast->item_count = reading->counts[3];
+    return reading->no_memory ? MW_NO_MEMORY : MW_FAILED;
+}
+
+mw_status mw_parse_formula(const mw_reader *reader, mw_span span, uint32_t *root)
+{
+    mw_reading reading;
+    *root = MW_NONE;
+    mw_status status = mw_parser_begin(&reading, reader, span, MW_FORMULA_BYTES);
+    if (status != MW_OK) {
+        return status;
+    }
+    uint32_t read = mw_parser_formula(&reading);
+    if (reading.now.kind != MW_TOKEN_END) {
+        mw_parser_misfit(&reading);
+    }
+    status = mw_parser_end(&reading);
+    *root = status == MW_OK ? read : MW_NONE;
+    return status;
+}

@@ -1,0 +1,24 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Reading the statements that begin with a word of their own. Each takes the reading at that word. */
+#ifndef MW_LANG_STATEMENT_H
+#define MW_LANG_STATEMENT_H
+
+#include "parser.h"
+
+typedef void mw_statement_function(mw_reading *reading, mw_statement *statement);
+
+mw_statement_function mw_statement_shop, mw_statement_start, mw_statement_mould,
+    mw_statement_moulds_from, mw_statement_include, mw_statement_what_if, mw_statement_why,
+    mw_statement_restore, mw_statement_drop;
+
+/* Reads the formula of a statement from the present token on. */
+void mw_statement_formula(mw_reading *reading, mw_statement *statement);
+
+/* Returns the bytes of the present token as text, or as a span. */
+mw_str mw_statement_now(const mw_reading *reading);
+mw_span mw_statement_now_span(const mw_reading *reading);
+
+/* Reports that `what` is missing where the present token stands. Returns the report for `try:`. */
+mw_diag *mw_statement_missing(mw_reading *reading, const char *what);
+
+#endif

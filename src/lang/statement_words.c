@@ -1,0 +1,274 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The statements that begin with a word: shop, start, mould, what if ... */
+#include "statement.h"
+
+#include "ast_room.h"
+
+/* Reads the text in quotes that the statement ends with, such as the name of a file. */
+static void read_quoted(mw_reading *reading, mw_statement *statement, const char *missing)
+{
+    mw_str word = mw_statement_now(reading);
+    mw_lexer_next(reading);
+    if (reading->now.kind == MW_TOKEN_TEXT) {
+        const char *begin = reading->now.begin + 1;
+        const char *end = reading->now.end;
+        bool closed = end > begin && end[-1] == '"';
+        statement->name = mw_parser_span(reading, begin, closed ? end - 1 : end);
+        mw_lexer_next(reading);
+        return;
+    }
+    mw_str now = mw_statement_now(reading);
+    bool bare = reading->now.kind == MW_TOKEN_NAME;
+    mw_diag *diag = mw_statement_missing(reading, missing);
+    mw_diag_try(reading->diags, diag, "%.*s \"%.*s\"", (int)word.length, word.at,
+                bare ? mw_lexer_shown(now) : 3, bare ? now.at : "...");
+}
+
+/* shop = "shop" TEXT */
+void mw_statement_shop(mw_reading *reading, mw_statement *statement)
+{
+    statement->kind = MW_SAY_SHOP;
+    read_quoted(reading, statement, "the shop's name stands in double quotes");
+}
+
+/* include = "include" TEXT */
+void mw_statement_include(mw_reading *reading, mw_statement *statement)
+{
+    statement->kind = MW_SAY_INCLUDE;
+    read_quoted(reading, statement, "the file's name stands in double quotes");
+}
+
+/* moulds_from = "moulds" "from" TEXT */
+void mw_statement_moulds_from(mw_reading *reading, mw_statement *statement)
+{
+    statement->kind = MW_SAY_MOULDS_FROM;
+    mw_lexer_next(reading);
+    read_quoted(reading, statement, "the file's name stands in double quotes");
+}
+
+/* start = "start" formula */
+void mw_statement_start(mw_reading *reading, mw_statement *statement)
+{
+    statement->kind = MW_SAY_START;
+    mw_lexer_next(reading);
+    mw_statement_formula(reading, statement);
+}
+
+/* why = "why" formula */
+void mw_statement_why(mw_reading *reading, mw_statement *statement)
+{
+    statement->kind = MW_SAY_WHY;
+    mw_lexer_next(reading);
+    mw_statement_formula(reading, statement);
+}
+
+/* Reads the path that the statement ends with. */
+static void read_path(mw_reading *reading, mw_statement *statement, const char *missing)
+{
+    mw_lexer_next(reading);
+    if (reading->now.kind == MW_TOKEN_NAME) {
+        statement->path = mw_parser_path(reading);
+    } else {
+        mw_statement_missing(reading, missing);
+    }
+}
+
+/* restore = "restore" path */
+void mw_statement_restore(mw_reading *reading, mw_statement *statement)
+{
+    statement->kind = MW_SAY_RESTORE;
+    read_path(reading, statement, "the name of what is put back is missing here");
+}
+
+/* drop = "drop" path */
+void mw_statement_drop(mw_reading *reading, mw_statement *statement)
+{
+    statement->kind = MW_SAY_DROP;
+    read_path(reading, statement, "the name of the mould or line is missing here");
+}
+
+/* --- mould --- */
+
+/* Adds an item and counts it. */
+static void add_item(mw_reading *reading, mw_statement *statement, const mw_item *item)
+{
+    mw_item *added = mw_ast_item(reading->ast);
+    if (added == NULL) {
+        reading->no_memory = true;
+        return;
+    }
+    *added = *item;
+    statement->item_count++;
+}
+
+/* Passes over what cannot be read up to the next comma outside of brackets. */
+static void resume_at_comma(mw_reading *reading)
+{
+    mw_parser_resume(reading);
+    while (reading->now.kind != MW_TOKEN_COMMA && reading->now.kind != MW_TOKEN_END) {
+        reading->quiet = true;
+        mw_lexer_next(reading);
+        mw_parser_resume(reading);
+    }
+}
+
+static void check_twice(mw_reading *reading, const mw_statement *statement, mw_str name)
+{
+    for (uint32_t i = 0; i < statement->item_count; i++) {
+        mw_span before = reading->ast->items[statement->first_item + i].name;
+        mw_str other = {reading->base + before.begin, before.end - before.begin};
+        if (mw_str_equal(other, name)) {
+            mw_diag *diag = mw_lexer_error(reading, MW_CODE_NAME_TWICE, name,
+                                           "`%.*s` is given twice", mw_lexer_shown(name), name.at);
+            mw_diag_other(reading->diags, diag, before, "the first time");
+            return;
+        }
+    }
+}
+
+/* The sign that a value does not need in a mould's line. */
+static void pass_equal(mw_reading *reading, mw_str name)
+{
+    if (reading->now.kind == MW_TOKEN_EQUAL || reading->now.kind == MW_TOKEN_COLON) {
+        mw_diag *diag = mw_lexer_error(reading, MW_CODE_SYNTAX, mw_statement_now(reading),
+                                       "in a mould's line the value follows the name directly");
+        mw_diag_try(reading->diags, diag, "%.*s 5", mw_lexer_shown(name), name.at);
+        mw_lexer_next(reading);
+    }
+}
+
+/* field = NAME formula */
+static void read_field(mw_reading *reading, mw_statement *statement)
+{
+    if (reading->now.kind != MW_TOKEN_NAME) {
+        mw_statement_missing(reading, "the name of an input is missing here");
+        return;
+    }
+    mw_str name = mw_statement_now(reading);
+    check_twice(reading, statement, name);
+    mw_item item = {.name = mw_statement_now_span(reading), .path = MW_NONE, .value_count = 1};
+    mw_lexer_next(reading);
+    pass_equal(reading, name);
+    const char *begin = reading->now.begin;
+    mw_parser_put(reading, mw_parser_formula(reading));
+    item.first_value = mw_parser_gather(reading, 1);
+    const char *end = reading->before_end > begin ? reading->before_end : begin;
+    item.value = mw_parser_span(reading, begin, end);
+    add_item(reading, statement, &item);
+}
+
+/* fields = [ field { "," field } ] */
+static void read_fields(mw_reading *reading, mw_statement *statement)
+{
+    bool more = reading->now.kind != MW_TOKEN_END;
+    while (more) {
+        read_field(reading, statement);
+        if (reading->now.kind != MW_TOKEN_COMMA && reading->now.kind != MW_TOKEN_END) {
+            mw_parser_misfit(reading);
+        }
+        resume_at_comma(reading);
+        more = reading->now.kind == MW_TOKEN_COMMA;
+        if (more) {
+            mw_lexer_next(reading);
+        }
+    }
+}
+
+/* mould = "mould" NAME ":" fields */
+void mw_statement_mould(mw_reading *reading, mw_statement *statement)
+{
+    statement->kind = MW_SAY_MOULD;
+    statement->first_item = reading->ast->item_count;
+    reading->fields = true;
+    mw_lexer_next(reading);
+    if (reading->now.kind != MW_TOKEN_NAME) {
+        mw_diag *diag = mw_statement_missing(reading, "the mould's name is missing here");
+        mw_diag_try(reading->diags, diag, "mould hull_port: area 6.4 m2, edge 11.2 m");
+        return;
+    }
+    statement->name = mw_statement_now_span(reading);
+    mw_str name = mw_statement_now(reading);
+    mw_lexer_next(reading);
+    if (reading->now.kind != MW_TOKEN_COLON) {
+        mw_diag *diag = mw_statement_missing(reading, "a colon is missing behind the mould's name");
+        mw_diag_try(reading->diags, diag, "mould %.*s: area 6.4 m2, edge 11.2 m",
+                    mw_lexer_shown(name), name.at);
+        return;
+    }
+    mw_lexer_next(reading);
+    read_fields(reading, statement);
+}
+
+/* --- what if --- */
+
+/* `with` or `by` between two settings. */
+static bool at_joiner(const mw_reading *reading)
+{
+    mw_str word = mw_statement_now(reading);
+    return reading->now.kind == MW_TOKEN_NAME && (mw_str_is(word, "with") || mw_str_is(word, "by"));
+}
+
+/* values = formula { "," formula } */
+static void read_values(mw_reading *reading, mw_item *item)
+{
+    const char *begin = reading->now.begin;
+    bool more = true;
+    while (more) {
+        mw_parser_put(reading, mw_parser_formula(reading));
+        item->value_count++;
+        bool ends = reading->now.kind == MW_TOKEN_COMMA || reading->now.kind == MW_TOKEN_END ||
+                    at_joiner(reading);
+        if (!ends) {
+            mw_parser_misfit(reading);
+        }
+        if (reading->quiet) {
+            resume_at_comma(reading);
+        }
+        more = reading->now.kind == MW_TOKEN_COMMA;
+        if (more) {
+            mw_lexer_next(reading);
+        }
+    }
+    item->first_value = mw_parser_gather(reading, item->value_count);
+    const char *end = reading->before_end > begin ? reading->before_end : begin;
+    item->value = mw_parser_span(reading, begin, end);
+}
+
+/* setting = path "=" values */
+static void read_setting(mw_reading *reading, mw_statement *statement, bool grid)
+{
+    if (reading->now.kind != MW_TOKEN_NAME) {
+        mw_diag *diag =
+            mw_statement_missing(reading, "the name of what would change is missing here");
+        mw_diag_try(reading->diags, diag, "what if hull_port.heavy.plies = 2, 3, 4");
+        return;
+    }
+    mw_item item = {.grid = grid};
+    const char *begin = reading->now.begin;
+    item.path = mw_parser_path(reading);
+    item.name = mw_parser_span(reading, begin, reading->before_end);
+    if (reading->now.kind != MW_TOKEN_EQUAL) {
+        mw_statement_missing(reading, "`=` and the values to try are missing here");
+        return;
+    }
+    mw_lexer_next(reading);
+    read_values(reading, &item);
+    add_item(reading, statement, &item);
+}
+
+/* what_if = "what" "if" setting { ( "with" | "by" ) setting } */
+void mw_statement_what_if(mw_reading *reading, mw_statement *statement)
+{
+    statement->kind = MW_SAY_WHAT_IF;
+    statement->first_item = reading->ast->item_count;
+    reading->joiners = true;
+    reading->commas = true;
+    mw_lexer_next(reading);
+    mw_lexer_next(reading);
+    read_setting(reading, statement, false);
+    while (at_joiner(reading)) {
+        bool grid = mw_str_is(mw_statement_now(reading), "by");
+        mw_lexer_next(reading);
+        read_setting(reading, statement, grid);
+    }
+}
