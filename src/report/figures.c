@@ -1,0 +1,135 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "figures.h"
+
+#include "mouldwright/memory.h"
+
+void figure_add(report *in, grid *to, uint32_t mould, uint32_t step, const char *quantity)
+{
+    uint32_t cell = mw_job_cell(in->job, mould, step, quantity);
+    if (cell == MW_NONE) {
+        grid_none(in, to);
+        return;
+    }
+    const mw_sheet *sheet = mw_job_sheet(in->job);
+    grid_value(in, to, mw_sheet_value(sheet, cell), mw_sheet_type(sheet, cell),
+               mw_sheet_unit(sheet, cell));
+}
+
+void figure_add_in(report *in, grid *to, uint32_t mould, uint32_t step, const char *quantity,
+                   mw_unit unit)
+{
+    uint32_t cell = mw_job_cell(in->job, mould, step, quantity);
+    if (cell == MW_NONE) {
+        grid_none(in, to);
+        return;
+    }
+    const mw_sheet *sheet = mw_job_sheet(in->job);
+    grid_value(in, to, mw_sheet_value(sheet, cell), mw_sheet_type(sheet, cell), unit);
+}
+
+void figure_total(report *in, grid *to, const char *name, mw_type type, mw_unit unit)
+{
+    grid_value(in, to, mw_job_total(in->job, name), type, unit);
+}
+
+bool figure_asked(uint32_t asked, uint32_t mould)
+{
+    return asked == MW_NONE || asked == mould;
+}
+
+static bool counts(const mw_posting *of, const money_filter *filter)
+{
+    if (!figure_asked(filter->asked, of->mould) ||
+        (filter->mould != MW_NONE && filter->mould != of->mould) ||
+        (filter->by_step && filter->step != of->step)) {
+        return false;
+    }
+    if (filter->kind == (int)MW_POST_KINDS) {
+        return of->kind != MW_POST_MARGIN;
+    }
+    return filter->kind < 0 || filter->kind == (int)of->kind;
+}
+
+int64_t figure_money(const mw_posting *postings, uint32_t count, const money_filter *filter)
+{
+    int64_t sum = 0;
+    for (uint32_t i = 0; i < count; i++) {
+        sum += counts(&postings[i], filter) ? postings[i].minor : 0;
+    }
+    return sum;
+}
+
+uint32_t figure_step(const mw_job *job, uint32_t mould, mw_str name)
+{
+    const mw_recipe *recipe = mw_job_mould(job, mould).recipe;
+    for (uint32_t i = 0; i < recipe->step_count; i++) {
+        if (mw_str_equal(recipe->steps[i].name, name)) {
+            return i;
+        }
+    }
+    return MW_NONE;
+}
+
+static bool has_name(const step_names *names, mw_str name)
+{
+    for (uint32_t i = 0; i < names->count; i++) {
+        if (mw_str_equal(names->items[i], name)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+mw_status figure_steps(report *in, uint32_t asked, step_names *names)
+{
+    for (uint32_t m = 0; m < mw_job_mould_count(in->job); m++) {
+        const mw_recipe *recipe = mw_job_mould(in->job, m).recipe;
+        for (uint32_t i = 0; figure_asked(asked, m) && i < recipe->step_count; i++) {
+            if (has_name(names, recipe->steps[i].name)) {
+                continue;
+            }
+            void *items = names->items;
+            if (!mw_memory_grow32(&items, &names->capacity, names->count + 1,
+                                  sizeof *names->items)) {
+                return MW_NO_MEMORY;
+            }
+            names->items = items;
+            names->items[names->count++] = recipe->steps[i].name;
+        }
+    }
+    return MW_OK;
+}
+
+/* ---- columns ---- */
+
+void columns_text(grid *to, const char *key, const char *head)
+{
+    grid_column(to, &(column){.key = key, .head = head, .align = MW_LEFT, .unit = MW_NONE});
+}
+
+void columns_value(grid *to, const char *key, const char *head, int decimals, mw_unit unit)
+{
+    grid_column(
+        to,
+        &(column){.key = key, .head = head, .align = MW_RIGHT, .decimals = decimals, .unit = unit});
+}
+
+void columns_sum(grid *to, const char *key, const char *head, int decimals, mw_unit unit)
+{
+    grid_column(to, &(column){.key = key,
+                              .head = head,
+                              .align = MW_RIGHT,
+                              .decimals = decimals,
+                              .sums = true,
+                              .unit = unit});
+}
+
+void columns_money(report *in, grid *to, const char *key, const char *head)
+{
+    grid_column(to, &(column){.key = key, .head = head, .align = MW_RIGHT, .unit = in->money});
+}
+
+void columns_date(grid *to, const char *key, const char *head)
+{
+    grid_column(to, &(column){.key = key, .head = head, .align = MW_RIGHT, .unit = MW_NONE});
+}

@@ -1,0 +1,43 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Fields that several reports show: quantities of moulds and steps, sums of postings. */
+#ifndef MW_REPORT_FIGURES_H
+#define MW_REPORT_FIGURES_H
+
+#include "grid.h"
+
+/* Adds the quantity of a mould or step; nothing where there is none. */
+void figure_add(report *in, grid *to, uint32_t mould, uint32_t step, const char *quantity);
+/* The same, shown in that unit. */
+void figure_add_in(report *in, grid *to, uint32_t mould, uint32_t step, const char *quantity,
+                   mw_unit unit);
+/* Adds a value of the job ("job.hours"), shown in that unit. */
+void figure_total(report *in, grid *to, const char *name, mw_type type, mw_unit unit);
+
+/* Whether a posting belongs to the moulds that are asked for. */
+bool figure_asked(uint32_t asked, uint32_t mould);
+/* The sum of the postings of one mould (MW_NONE: of all that are asked for) and one kind (MW_POST_KINDS: all but
+ * margin). */
+typedef struct money_filter {
+    uint32_t asked, mould, step;
+    int kind; /* mw_posting_kind; MW_POST_KINDS: cost without margin; -1: all, the price */
+    bool by_step;
+} money_filter;
+int64_t figure_money(const mw_posting *postings, uint32_t count, const money_filter *filter);
+
+/* Step names in the order of first use over the moulds. */
+typedef struct step_names {
+    mw_str *items;
+    uint32_t count, capacity;
+} step_names;
+mw_status figure_steps(report *in, uint32_t asked, step_names *names);
+/* The step of that name in a mould, or MW_NONE. */
+uint32_t figure_step(const mw_job *job, uint32_t mould, mw_str name);
+
+/* Columns that many reports have. */
+void columns_text(grid *to, const char *key, const char *head);
+void columns_value(grid *to, const char *key, const char *head, int decimals, mw_unit unit);
+void columns_sum(grid *to, const char *key, const char *head, int decimals, mw_unit unit);
+void columns_money(report *in, grid *to, const char *key, const char *head);
+void columns_date(grid *to, const char *key, const char *head);
+
+#endif

@@ -1,0 +1,148 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The moulds with their headline figures; or one mould with its steps. */
+#include "figures.h"
+
+#include <math.h>
+
+static int64_t mould_money(const mw_posting *postings, uint32_t count, uint32_t asked,
+                           uint32_t mould, int kind)
+{
+    money_filter filter = {.asked = asked, .mould = mould, .kind = kind};
+    return figure_money(postings, count, &filter);
+}
+
+static void mould_row(report *in, grid *to, uint32_t m, const mw_posting *postings, uint32_t count)
+{
+    mw_mould_view view = mw_job_mould(in->job, m);
+    bool laid = mw_job_cell(in->job, m, MW_NONE, "laid_area") != MW_NONE;
+    grid_text(in, to, view.name);
+    figure_add(in, to, m, MW_NONE, laid ? "laid_area" : "area");
+    grid_text(in, to, view.recipe->name);
+    figure_add_in(in, to, m, MW_NONE, "hours", in->hour);
+    grid_money(in, to, mould_money(postings, count, MW_NONE, m, MW_POST_KINDS));
+    grid_money(in, to, mould_money(postings, count, MW_NONE, m, -1));
+    figure_add_in(in, to, m, MW_NONE, "waiting", in->day);
+    figure_add(in, to, m, MW_NONE, "ready");
+}
+
+static void total_row(report *in, grid *to, const mw_posting *postings, uint32_t count)
+{
+    grid_text(in, to, mw_str_of("all"));
+    double area = 0.0;
+    uint32_t cell = MW_NONE;
+    for (uint32_t m = 0; m < mw_job_mould_count(in->job); m++) {
+        bool laid = mw_job_cell(in->job, m, MW_NONE, "laid_area") != MW_NONE;
+        cell = mw_job_cell(in->job, m, MW_NONE, laid ? "laid_area" : "area");
+        area += cell == MW_NONE ? 0.0 : mw_sheet_value(mw_job_sheet(in->job), cell);
+    }
+    if (cell == MW_NONE) {
+        grid_none(in, to);
+    } else {
+        grid_value(in, to, area, MW_TYPE_AREA, mw_sheet_unit(mw_job_sheet(in->job), cell));
+    }
+    grid_none(in, to);
+    figure_total(in, to, "job.hours", MW_TYPE_LABOUR, in->hour);
+    grid_money(in, to, mould_money(postings, count, MW_NONE, MW_NONE, MW_POST_KINDS));
+    grid_money(in, to, mould_money(postings, count, MW_NONE, MW_NONE, -1));
+    grid_none(in, to);
+    figure_total(in, to, "job.ready", MW_TYPE_DATE, MW_UNIT_ONE);
+    to->has_total = true;
+}
+
+static void week_note(report *in, double ready_s)
+{
+    if (!isfinite(ready_s)) {
+        return;
+    }
+    mw_text text = {0};
+    mw_text_adds(&text, "all ready ");
+    mw_date_day_words(ready_s, &text);
+    mw_text_adds(&text, ", week ");
+    mw_date_week_words(ready_s, &text);
+    report_note(in, false, report_text(in, "%s", mw_text_chars(&text)));
+    mw_text_free(&text);
+}
+
+static mw_status all_moulds(report *in)
+{
+    const mw_posting *postings;
+    uint32_t count = 0;
+    mw_status status = mw_job_postings(in->job, &postings, &count, in->diags);
+    if (status != MW_OK) {
+        return status;
+    }
+    mw_unit square = mw_unit_usual(mw_job_measure(in->job), MW_TYPE_AREA);
+    grid *to = report_grid(in, "moulds", NULL);
+    columns_text(to, "name", "mould");
+    columns_sum(to, "area", "area", 2, square);
+    columns_text(to, "recipe", "recipe");
+    columns_sum(to, "hours", "hours", 1, MW_NONE);
+    columns_money(in, to, "cost", "cost");
+    columns_money(in, to, "price", "price");
+    columns_value(to, "waiting", "waits", 1, in->day);
+    columns_date(to, "ready", "ready");
+    for (uint32_t m = 0; m < mw_job_mould_count(in->job); m++) {
+        mould_row(in, to, m, postings, count);
+    }
+    total_row(in, to, postings, count);
+    week_note(in, mw_job_total(in->job, "job.ready"));
+    uint32_t misses = 0;
+    (void)mw_job_misses(in->job, &misses);
+    if (misses > 0) {
+        report_note(in, true,
+                    report_text(in, "%u window%s missed; `calendar` names %s", (unsigned)misses,
+                                misses == 1 ? " is" : "s are", misses == 1 ? "it" : "them"));
+    }
+    return MW_OK;
+}
+
+static void step_row(report *in, grid *to, uint32_t m, uint32_t step, const mw_posting *postings,
+                     uint32_t count)
+{
+    const mw_step_row *row = &mw_job_mould(in->job, m).recipe->steps[step];
+    money_filter filter = {
+        .asked = m, .mould = m, .step = step, .kind = MW_POST_KINDS, .by_step = true};
+    grid_text(in, to, row->name);
+    grid_text(in, to, row->trade);
+    figure_add_in(in, to, m, step, "hours", in->hour);
+    grid_money(in, to, figure_money(postings, count, &filter));
+    figure_add_in(in, to, m, step, "waiting", in->hour);
+    figure_add(in, to, m, step, "start");
+    figure_add(in, to, m, step, "end");
+}
+
+static mw_status one_mould(report *in, uint32_t m)
+{
+    const mw_posting *postings;
+    uint32_t count = 0;
+    mw_status status = mw_job_postings(in->job, &postings, &count, in->diags);
+    if (status != MW_OK) {
+        return status;
+    }
+    const mw_recipe *recipe = mw_job_mould(in->job, m).recipe;
+    grid *to = report_grid(in, "steps", NULL);
+    columns_text(to, "step", "step");
+    columns_text(to, "trade", "trade");
+    columns_sum(to, "hours", "hours", 1, MW_NONE);
+    columns_money(in, to, "cost", "cost");
+    columns_value(to, "waiting", "waits", 1, in->hour);
+    columns_date(to, "start", "start");
+    columns_date(to, "end", "end");
+    for (uint32_t step = 0; step < recipe->step_count; step++) {
+        step_row(in, to, m, step, postings, count);
+    }
+    grid_text(in, to, mw_job_mould(in->job, m).name);
+    grid_none(in, to);
+    figure_add_in(in, to, m, MW_NONE, "hours", in->hour);
+    grid_money(in, to, mould_money(postings, count, m, m, MW_POST_KINDS));
+    figure_add_in(in, to, m, MW_NONE, "waiting", in->hour);
+    figure_add(in, to, m, MW_NONE, "start");
+    figure_add(in, to, m, MW_NONE, "ready");
+    to->has_total = true;
+    return MW_OK;
+}
+
+mw_status report_moulds(report *in, uint32_t mould)
+{
+    return mould == MW_NONE ? all_moulds(in) : one_mould(in, mould);
+}

@@ -1,0 +1,68 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Reports by their word. */
+#include "grid.h"
+
+#include "mouldwright/suggest.h"
+
+static const struct {
+    const char *word;
+    mw_status (*make)(report *in, uint32_t mould);
+} reports[] = {{"moulds", report_moulds},    {"takeoff", report_takeoff},   {"hours", report_hours},
+               {"waits", report_waits},      {"calendar", report_calendar}, {"cost", report_cost},
+               {"cautions", report_cautions}};
+
+static mw_status find_mould(mw_job *job, const mw_request *request, uint32_t *mould,
+                            mw_diags *diags)
+{
+    *mould = MW_NONE;
+    if (request->argument.length == 0) {
+        return MW_OK;
+    }
+    *mould = mw_job_mould_find(job, request->argument);
+    if (*mould != MW_NONE) {
+        return MW_OK;
+    }
+    mw_diag *diag = mw_diags_error(diags, MW_CODE_UNKNOWN_MOULD, request->argument_at,
+                                   "there is no mould `%.*s`", (int)request->argument.length,
+                                   request->argument.at);
+    mw_suggest nearest;
+    mw_suggest_start(&nearest, request->argument);
+    for (uint32_t m = 0; m < mw_job_mould_count(job); m++) {
+        mw_suggest_offer(&nearest, mw_job_mould(job, m).name);
+    }
+    if (nearest.best.length > 0) {
+        mw_diag_try(diags, diag, "%.*s %.*s", (int)request->word.length, request->word.at,
+                    (int)nearest.best.length, nearest.best.at);
+    }
+    return MW_FAILED;
+}
+
+mw_status mw_report(mw_job *job, const mw_request *request, mw_text *out, mw_diags *diags)
+{
+    uint32_t mould;
+    mw_status status = find_mould(job, request, &mould, diags);
+    if (status != MW_OK) {
+        return status;
+    }
+    if (mw_job_mould_count(job) == 0) {
+        mw_diag *diag = mw_diags_error(diags, MW_CODE_NO_MOULDS, (mw_span){.source = MW_NONE},
+                                       "the job has no moulds to report on");
+        mw_diag_try(diags, diag, "mould hull: area 5 m2, recipe \"usual mould\"");
+        return MW_FAILED;
+    }
+    for (size_t i = 0; i < sizeof reports / sizeof *reports; i++) {
+        if (mw_str_is(request->word, reports[i].word)) {
+            report made;
+            status = report_start(&made, job, request, diags);
+            if (status == MW_OK) {
+                status = reports[i].make(&made, mould);
+            }
+            if (status == MW_OK) {
+                status = report_write(&made, out);
+            }
+            report_end(&made);
+            return status;
+        }
+    }
+    return MW_NOT_FOUND;
+}
