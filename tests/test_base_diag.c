@@ -3,7 +3,9 @@
 #include "support.h"
 
 #include <ctype.h>
+#include <stdlib.h>
 #include <string.h>
+#include <time.h>
 
 #include "mouldwright/diag.h"
 
@@ -207,6 +209,31 @@ static void a_mark_longer_than_the_window_is_cut(void **state)
     mw_sources_free(sources);
 }
 
+/* A line of nothing but combining marks must cost no more than a pass over it. */
+static void marks_without_end_are_cheap(void **state)
+{
+    (void)state;
+    enum { LENGTH = 1 << 20 };
+    char *text = malloc(LENGTH);
+    for (size_t i = 0; i < LENGTH; i++) {
+        text[i] = i % 2 == 0 ? '\xCC' : '\x81';
+    }
+    mw_sources *sources = mw_sources_new();
+    uint32_t id = mw_sources_add(sources, mw_str_of("j"), (mw_str){text, LENGTH});
+    mw_diags diags;
+    assert_int_equal(mw_diags_start(&diags), MW_OK);
+    (void)mw_diags_error(&diags, MW_CODE_SYNTAX, (mw_span){id, LENGTH / 2, LENGTH / 2 + 2}, "m");
+    mw_text out = {0};
+    clock_t begin = clock();
+    mw_diag_render(&diags.items[0], sources, &out);
+    assert_true((double)(clock() - begin) / CLOCKS_PER_SEC < 2.0); /* 0.05 s here, sanitized */
+    assert_false(out.failed);
+    free(text);
+    mw_text_free(&out);
+    mw_diags_free(&diags);
+    mw_sources_free(sources);
+}
+
 /* A message with everything in it. */
 static void fill(mw_diags *diags, uint32_t file, uint32_t other_file)
 {
@@ -380,6 +407,7 @@ int main(void)
     test_add_rows(&tests, "render", render_rows, renders);
     test_add(&tests, long_lines_are_shown_in_part);
     test_add(&tests, a_mark_longer_than_the_window_is_cut);
+    test_add(&tests, marks_without_end_are_cheap);
     test_add(&tests, shows_all_parts);
     test_add(&tests, texts_of_the_user_are_made_harmless);
     test_add(&tests, counts_past_the_limit);

@@ -70,9 +70,9 @@ static const number_row number_rows[] = {
     {"largest", 1.7976931348623157e308, "1.7976931348623157e+308"},
     {"least positive", 4.9406564584124654e-324, "4.9406564584124654e-324"},
     {"two to the 53", 9007199254740992.0, "9007199254740992"},
-    {"not a number", NAN, "null"},
-    {"infinite", INFINITY, "null"},
-    {"infinite below", -INFINITY, "null"},
+    {"not a number", (double)NAN, "null"},
+    {"infinite", (double)INFINITY, "null"},
+    {"infinite below", -(double)INFINITY, "null"},
 };
 
 static void writes_number(void **state)

@@ -28,8 +28,8 @@ uint16_t mw_money_base_of(const mw_measure *measure);
 mw_status mw_money_rate(mw_measure *measure, uint16_t currency, double rate) MW_MUST_USE;
 
 /* Rounds an amount to minor digits, halves away from zero, deciding on the shortest decimal that
- * means the same to 15 digits (so that 1.005 is a half), to 17 digits where 15 would end before
- * the minor digits. Returns the nearest double. NaN and infinity are handed through. */
+ * means the same to 15 digits (so that 1.005 is a half), on the double as it is where 15 would
+ * end before the minor digits. Returns the nearest double. NaN and infinity are handed through. */
 double mw_money_round(double amount, int digits);
 
 /* The same in whole minor units. Returns false (and sets nothing) past 2^62 or for NaN. */

@@ -30,7 +30,7 @@ decimal decimal_of(double value, int digits)
     snprintf(text, sizeof text, "%.*e", digits - 1, value < 0 ? -value : value);
     const char *at = text;
     for (; *at != 'e' && *at != '\0'; at++) {
-        if (is_digit(*at) && out.count < DECIMAL_ALL) {
+        if (is_digit(*at) && out.count < DECIMAL_WHOLE) {
             out.digits[out.count++] = *at;
         }
     }
@@ -76,7 +76,7 @@ void decimal_round(decimal *number, int places)
 
 double decimal_value(const decimal *number)
 {
-    char text[DECIMAL_ALL + 32];
+    char text[DECIMAL_WHOLE + 32];
     if (number->count == 0) {
         return 0;
     }

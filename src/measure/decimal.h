@@ -7,18 +7,18 @@
 
 enum {
     DECIMAL_USUAL = 15, /* digits that any decimal keeps through a double */
-    DECIMAL_ALL = 17    /* digits that tell any two doubles apart */
+    DECIMAL_WHOLE = 20  /* digits that write whole numbers below 10^20 to the last */
 };
 
 /* The number digits[0] . digits[1] ... * 10^exponent; no zeros at the end; count 0 is zero. */
 typedef struct decimal {
-    char digits[DECIMAL_ALL + 1]; /* '0' to '9', not ended by NUL */
+    char digits[DECIMAL_WHOLE + 1]; /* '0' to '9', not ended by NUL */
     int count;
     int exponent;
     bool negative;
 } decimal;
 
-/* Returns the decimal of `digits` (1 to DECIMAL_ALL) significant digits nearest to a finite
+/* Returns the decimal of `digits` (1 to DECIMAL_WHOLE) significant digits nearest to a finite
  * value. */
 decimal decimal_of(double value, int digits);
 

@@ -112,12 +112,12 @@ mw_status mw_money_rate(mw_measure *measure, uint16_t currency, double rate)
 /* --- rounding -------------------------------------------------------------------------------- */
 
 /* An amount as a decimal rounded to minor digits. Fifteen digits make 1.005 the half that was
- * meant; where they would end before the minor digits, all digits of the double are taken. */
+ * meant; where they would end before the minor digits, the double is taken as it is. */
 static decimal rounded_amount(double amount, int digits)
 {
     decimal number = decimal_of(amount, DECIMAL_USUAL);
     if (number.exponent + digits + 1 >= DECIMAL_USUAL) {
-        number = decimal_of(amount, DECIMAL_ALL);
+        number = decimal_of(amount, DECIMAL_WHOLE);
     }
     decimal_round(&number, digits);
     return number;

@@ -68,8 +68,8 @@ static bool add_base(const mw_measure *measure, const mw_type_parts *parts, int 
     }
     atom item = (atom)kind;
     bool single = exponent == MW_EXPONENT_ONE || exponent == -MW_EXPONENT_ONE;
-    bool hours = is_labour(parts) ||
-                 (single && (parts->soft != 0 || parts->exponent[MW_MONEY] != 0));
+    bool hours =
+        is_labour(parts) || (single && (parts->soft != 0 || parts->exponent[MW_MONEY] != 0));
     if (kind == MW_MASS) {
         item |= 1U << 24; /* k, the first prefix: kilogram */
     } else if (kind == MW_TIME && hours) {
