@@ -90,7 +90,7 @@ BENCH_SHARED := $(filter-out $(BENCHES:$(OUT)/bench/%=$(OUT)/obj/tests/bench/%.o
 WRAPPED := malloc calloc realloc open read write fsync close rename mkstemp
 WRAP := $(WRAPPED:%=-Wl,--wrap=%)
 
-# test_recipe_yaml belongs to the module recipe.
+# test_recipe_yaml and fuzz_recipe_yaml belong to the module recipe; what names no module uses all.
 module_of = $(firstword $(subst _, ,$(patsubst test_%,%,$(1))))
 uses_of = $(or $(USES_$(call module_of,$(1))),$(LIBRARY_MODULES))
 
@@ -171,15 +171,18 @@ $(OUT)/bench/%: $(OUT)/obj/tests/bench/%.o $(BENCH_SHARED) $(call archives,$(LIB
 	$(call say,ld,$@)
 	$(Q)$(LINK) $^ $(call externals,$(LIBRARY_MODULES))
 
-$(OUT)/fuzz/replay_%: $(OUT)/obj/tests/fuzz/fuzz_%.o $(OUT)/obj/tests/fuzz/replay.o $(call archives,$(LIBRARY_MODULES))
-	@mkdir -p $(@D)
-	$(call say,ld,$@)
-	$(Q)$(LINK) $^ $(call externals,$(LIBRARY_MODULES))
+define fuzz_rule
+$(OUT)/fuzz/replay_$(1): $(OUT)/obj/tests/fuzz/fuzz_$(1).o $(OUT)/obj/tests/fuzz/replay.o $(call archives,$(call uses_of,$(1)))
+	@mkdir -p $$(@D)
+	$$(call say,ld,$$@)
+	$(Q)$$(LINK) $$^ $(call externals,$(call uses_of,$(1)))
 
-$(OUT)/fuzz/fuzz_%: $(OUT)/obj/tests/fuzz/fuzz_%.o $(call archives,$(LIBRARY_MODULES))
-	@mkdir -p $(@D)
-	$(call say,ld,$@)
-	$(Q)$(LINK) -fsanitize=fuzzer $^ $(call externals,$(LIBRARY_MODULES))
+$(OUT)/fuzz/fuzz_$(1): $(OUT)/obj/tests/fuzz/fuzz_$(1).o $(call archives,$(call uses_of,$(1)))
+	@mkdir -p $$(@D)
+	$$(call say,ld,$$@)
+	$(Q)$$(LINK) -fsanitize=fuzzer $$^ $(call externals,$(call uses_of,$(1)))
+endef
+$(foreach f,$(FUZZ_NAMES),$(eval $(call fuzz_rule,$(f))))
 
 programs: $(TESTS) $(REPLAYS) $(PROGRAM)
 

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "mouldwright/json.h"
+#include "utf8.h"
 
 enum {
     TAB_COLUMNS = 8,
@@ -52,23 +53,23 @@ static step next_step(mw_str line, size_t at, size_t column)
     }
     const char *end = line.at + line.length;
     size_t bytes;
-    if (is_unsafe(mw_utf8_decode(line.at + at, end, &bytes))) {
+    uint32_t code = mw_utf8_decode(line.at + at, end, &bytes);
+    if (is_unsafe(code)) {
         return (step){.bytes = bytes, .columns = 1};
     }
+    size_t last = 0;
+    step s = {.bytes = bytes, .columns = mw_utf8_step_columns(code, &last)};
     /* Take what adds no column of its own, and the sign that makes the character before it wide. */
-    size_t columns = mw_utf8_columns((mw_str){line.at + at, bytes});
-    while (at + bytes < line.length) {
-        size_t more;
-        uint32_t code = mw_utf8_decode(line.at + at + bytes, end, &more);
-        size_t together = mw_utf8_columns((mw_str){line.at + at, bytes + more});
-        size_t alone = mw_utf8_columns((mw_str){line.at + at + bytes, more});
-        if (is_unsafe(code) || alone > 0) {
+    while (at + s.bytes < line.length) {
+        code = mw_utf8_decode(line.at + at + s.bytes, end, &bytes);
+        size_t alone = 0;
+        if (is_unsafe(code) || mw_utf8_step_columns(code, &alone) > 0) {
             break;
         }
-        bytes += more;
-        columns = together;
+        s.columns += mw_utf8_step_columns(code, &last);
+        s.bytes += bytes;
     }
-    return (step){.bytes = bytes, .columns = columns};
+    return s;
 }
 
 /* Where a piece of a line begins and ends in display columns. */

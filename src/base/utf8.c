@@ -4,6 +4,8 @@
 
 #include <string.h>
 
+#include "utf8.h"
+
 enum { SIGN_EMOJI = 0xFE0F }; /* variation selector 16: the character before it is shown as emoji */
 
 typedef struct width_range {
@@ -98,20 +100,24 @@ static size_t columns_of(uint32_t code)
     return listed ? width_ranges[low].columns : 1;
 }
 
+size_t mw_utf8_step_columns(uint32_t code, size_t *last)
+{
+    if (code == SIGN_EMOJI && *last == 1) {
+        *last = 0;
+        return 1; /* UAX 11, section 5: emoji presentation sequences are wide */
+    }
+    *last = columns_of(code);
+    return *last;
+}
+
 size_t mw_utf8_columns(mw_str piece)
 {
     size_t columns = 0;
-    size_t last = 0; /* columns of the character before */
+    size_t last = 0;
     size_t length;
     for (size_t i = 0; i < piece.length; i += length) {
         uint32_t code = mw_utf8_decode(piece.at + i, piece.at + piece.length, &length);
-        if (code == SIGN_EMOJI && last == 1) {
-            columns++; /* UAX 11, section 5: emoji presentation sequences are wide */
-            last = 0;
-            continue;
-        }
-        last = columns_of(code);
-        columns += last;
+        columns += mw_utf8_step_columns(code, &last);
     }
     return columns;
 }
