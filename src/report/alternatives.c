@@ -1,0 +1,154 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Alternatives of a what-if side by side, with the difference to the job as it stands. */
+#include "reply.h"
+
+#include <math.h>
+
+#define COLUMN_LEAST 13
+#define NAME_LEAST   24
+
+static void short_value(mw_job *job, const mw_what_if_row *row, double value, mw_text *out)
+{
+    mw_measure *measure = mw_job_measure(job);
+    if (mw_error_code(value) != MW_CODE_COUNT) {
+        mw_text_adds(out, "none");
+    } else if (row->type == MW_TYPE_DATE) {
+        mw_date_day_words(value, out);
+    } else if (row->type == MW_TYPE_TEXT || row->type == MW_TYPE_TRUTH || row->input) {
+        reply_value_words(job, value, row->type, row->unit, out);
+    } else if (mw_type_look(measure, row->type)->exponent[MW_MONEY] != 0) {
+        reply_value_words(job, value, row->type, row->unit, out);
+    } else {
+        mw_number_short(mw_unit_from_si(measure, row->unit, value), 4, ' ', out);
+        mw_text_addc(out, ' ');
+        mw_unit_words(measure, row->unit, out);
+    }
+}
+
+static void difference(const mw_what_if_row *row, double value, mw_text *out)
+{
+    if (!isfinite(value) || !isfinite(row->now) || value == row->now) {
+        mw_text_adds(out, value == row->now ? "=" : "");
+        return;
+    }
+    if (row->type == MW_TYPE_DATE) {
+        mw_text_adds(out, value > row->now ? "+" : "");
+        mw_number_fixed((value - row->now) / MW_DAY_S, 1, ' ', out);
+        mw_text_adds(out, " d");
+    } else if (row->now != 0.0) {
+        double share = (value / row->now - 1.0) * 100.0;
+        mw_text_adds(out, share > 0.0 ? "+" : "");
+        mw_number_fixed(share, 1, ' ', out);
+        mw_text_adds(out, " %");
+    }
+}
+
+static bool numeric(const mw_what_if_row *row)
+{
+    return row->type != MW_TYPE_TEXT && row->type != MW_TYPE_TRUTH;
+}
+
+static void cell_of(mw_table *table, mw_text *text)
+{
+    mw_table_cell(table, (mw_str){mw_text_chars(text), text->length});
+    mw_text_clear(text);
+}
+
+static void rows_of_block(mw_job *job, const mw_reply *reply, uint32_t from, uint32_t until,
+                          mw_table *table)
+{
+    mw_text text = {0};
+    for (uint32_t r = 0; r < reply->row_count; r++) {
+        const mw_what_if_row *row = &reply->rows[r];
+        mw_table_cell(table, row->name);
+        short_value(job, row, row->now, &text);
+        cell_of(table, &text);
+        for (uint32_t c = from; c < until; c++) {
+            short_value(job, row, row->values[c], &text);
+            cell_of(table, &text);
+        }
+        if (row->input || !numeric(row)) {
+            continue;
+        }
+        cell_of(table, &text);
+        cell_of(table, &text);
+        for (uint32_t c = from; c < until; c++) {
+            difference(row, row->values[c], &text);
+            cell_of(table, &text);
+        }
+    }
+    mw_text_free(&text);
+}
+
+static mw_status words(mw_job *job, const mw_reply *reply, const mw_style *style, mw_text *out)
+{
+    uint32_t room = style->width > NAME_LEAST + 2 * COLUMN_LEAST
+                        ? (style->width - NAME_LEAST) / (COLUMN_LEAST + 2) - 1
+                        : 1;
+    mw_status status = MW_OK;
+    for (uint32_t from = 0; from < reply->column_count && status == MW_OK; from += room) {
+        uint32_t until = from + room < reply->column_count ? from + room : reply->column_count;
+        mw_table *table = mw_table_new();
+        if (!table) {
+            return MW_NO_MEMORY;
+        }
+        mw_table_column(table, "what if", MW_LEFT);
+        mw_table_column(table, "now", MW_RIGHT);
+        for (uint32_t c = from; c < until; c++) {
+            mw_text head = {0};
+            mw_text_addf(&head, "(%u)", (unsigned)c + 1);
+            mw_table_column(table, mw_text_chars(&head), MW_RIGHT);
+            mw_text_free(&head);
+        }
+        rows_of_block(job, reply, from, until, table);
+        mw_text_adds(out, from ? "\n" : "");
+        status = mw_table_write(table, style, out);
+        mw_table_free(table);
+    }
+    return status;
+}
+
+static void row_json(mw_job *job, const mw_what_if_row *row, uint32_t columns, mw_json *json)
+{
+    mw_json_open(json, '{');
+    mw_json_key(json, "name");
+    mw_json_add_string(json, row->name);
+    mw_json_key(json, "input");
+    mw_json_add_truth(json, row->input);
+    mw_json_key(json, "now");
+    value_json(job, row->now, row->type, row->unit, json);
+    mw_json_key(json, "values");
+    mw_json_open(json, '[');
+    for (uint32_t c = 0; c < columns; c++) {
+        value_json(job, row->values[c], row->type, row->unit, json);
+    }
+    mw_json_close(json, ']');
+    mw_json_close(json, '}');
+}
+
+mw_status reply_what_if(mw_job *job, const mw_reply *reply, const mw_style *style, mw_text *out)
+{
+    if (!style->json) {
+        mw_status status = words(job, reply, style, out);
+        if (style->count) {
+            mw_text_addf(out, "  computed %llu values\n",
+                         (unsigned long long)reply->changes.computed);
+        }
+        return status;
+    }
+    mw_json json = {.out = out};
+    mw_json_open(&json, '{');
+    mw_json_key(&json, "what_if");
+    mw_json_add_integer(&json, reply->column_count);
+    mw_json_key(&json, "rows");
+    mw_json_open(&json, '[');
+    for (uint32_t r = 0; r < reply->row_count; r++) {
+        row_json(job, &reply->rows[r], reply->column_count, &json);
+    }
+    mw_json_close(&json, ']');
+    mw_json_key(&json, "computed");
+    mw_json_add_integer(&json, (int64_t)reply->changes.computed);
+    mw_json_close(&json, '}');
+    mw_text_addc(out, '\n');
+    return out->failed ? MW_NO_MEMORY : MW_OK;
+}

@@ -1,0 +1,329 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Answers to statements: values, and changes with what they did to the headline. */
+#include "reply.h"
+
+#include <math.h>
+#include <string.h>
+
+void reply_value_words(mw_job *job, double value, mw_type type, mw_unit unit, mw_text *out)
+{
+    mw_code code = mw_error_code(value);
+    if (code != MW_CODE_COUNT) {
+        mw_text_addf(out, "no value: %s", mw_code_title(code));
+    } else if (type == MW_TYPE_TEXT) {
+        mw_text_add_str(out, mw_values_text_of(mw_sheet_values(mw_job_sheet(job)), value));
+    } else {
+        mw_value_words(mw_job_measure(job), value, type, unit, out);
+    }
+}
+
+static void unit_json(mw_job *job, mw_unit unit, mw_json *json)
+{
+    mw_text text = {0};
+    mw_unit_words(mw_job_measure(job), unit, &text);
+    mw_json_key(json, "unit");
+    mw_json_add_string(json, text.length ? (mw_str){text.data, text.length} : mw_str_of("1"));
+    json->out->failed = json->out->failed || text.failed;
+    mw_text_free(&text);
+}
+
+/* An error as crib says: {"error": {"code", "message", ...}}. */
+static void error_json(double value, mw_json *json)
+{
+    mw_code code = mw_error_code(value);
+    mw_json_open(json, '{');
+    mw_json_key(json, "error");
+    mw_json_open(json, '{');
+    mw_json_key(json, "code");
+    mw_json_add_string(json, mw_str_of(mw_code_word(code)));
+    mw_json_key(json, "message");
+    mw_json_add_string(json, mw_str_of(mw_code_title(code)));
+    mw_json_key(json, "file");
+    mw_json_add_null(json);
+    mw_json_key(json, "line");
+    mw_json_add_null(json);
+    mw_json_key(json, "column");
+    mw_json_add_null(json);
+    mw_json_close(json, '}');
+    mw_json_close(json, '}');
+}
+
+/* One result as it stands in a list: numbers bare, the rest as objects. */
+static void element_json(mw_job *job, const mw_meaning *of, double value, mw_json *json)
+{
+    bool number = of->type != MW_TYPE_DATE && of->type != MW_TYPE_TEXT && of->type != MW_TYPE_TRUTH;
+    if (number && mw_error_code(value) == MW_CODE_COUNT) {
+        mw_json_add_number(json, mw_unit_from_si(mw_job_measure(job), of->unit, value));
+    } else {
+        value_json(job, value, of->type, of->unit, json);
+    }
+}
+
+static void list_json(mw_job *job, const mw_reply *reply, mw_json *json)
+{
+    mw_json_open(json, '{');
+    mw_json_key(json, "values");
+    mw_json_open(json, '[');
+    for (uint32_t i = 0; i < reply->meaning.length; i++) {
+        element_json(job, &reply->meaning, reply->values[i], json);
+    }
+    mw_json_close(json, ']');
+    unit_json(job, reply->meaning.unit, json);
+    mw_json_close(json, '}');
+}
+
+static void range_json(mw_job *job, const mw_reply *reply, mw_json *json)
+{
+    static const char *const keys[] = {"low", "likely", "high"};
+    mw_json_open(json, '{');
+    for (uint32_t i = 0; i < 3; i++) {
+        mw_json_key(json, keys[i]);
+        element_json(job, &reply->meaning, reply->values[i], json);
+    }
+    unit_json(job, reply->meaning.unit, json);
+    mw_json_close(json, '}');
+}
+
+static void answer_json(mw_job *job, const mw_reply *reply, mw_text *out)
+{
+    mw_json json = {.out = out};
+    switch (reply->meaning.shape) {
+    case MW_SHAPE_LIST:
+        list_json(job, reply, &json);
+        break;
+    case MW_SHAPE_RANGE:
+        range_json(job, reply, &json);
+        break;
+    case MW_SHAPE_ONE:
+        if (mw_error_code(reply->values[0]) != MW_CODE_COUNT) {
+            error_json(reply->values[0], &json);
+        } else {
+            value_json(job, reply->values[0], reply->meaning.type, reply->meaning.unit, &json);
+        }
+        break;
+    }
+    mw_text_addc(out, '\n');
+}
+
+static void answer_words(mw_job *job, const mw_reply *reply, mw_text *out)
+{
+    const mw_meaning *of = &reply->meaning;
+    bool list = of->shape == MW_SHAPE_LIST;
+    mw_text_adds(out, list ? "[" : "");
+    for (uint32_t i = 0; i < of->length; i++) {
+        mw_text_adds(out, i == 0 ? "" : list ? ", " : " .. ");
+        reply_value_words(job, reply->values[i], of->type, of->unit, out);
+    }
+    mw_text_adds(out, list ? "]\n" : "\n");
+}
+
+/* ---- changes ---- */
+
+static void signed_number(double value, int decimals, mw_text *out)
+{
+    mw_text_adds(out, value < 0.0 ? "" : "+");
+    mw_number_fixed(value, decimals, ' ', out);
+}
+
+static void percent(double before, double after, mw_text *out)
+{
+    if (before != 0.0 && isfinite(before) && isfinite(after)) {
+        mw_text_adds(out, " (");
+        signed_number((after / before - 1.0) * 100.0, 1, out);
+        mw_text_adds(out, " %)");
+    }
+}
+
+/* `  cost      41 900.00 -> 42 912.00 EUR  +1 012.00 (+2.4 %)` */
+static void figure_line(const char *name, double before, double after, int decimals,
+                        const char *unit, mw_text *out)
+{
+    bool was = isfinite(before);
+    bool is = isfinite(after);
+    if ((before == after) || (!was && !is)) {
+        return;
+    }
+    mw_text_addf(out, "  %-8s", name);
+    if (was) {
+        mw_number_fixed(before, decimals, ' ', out);
+    } else {
+        mw_text_adds(out, "none");
+    }
+    mw_text_adds(out, " -> ");
+    if (is) {
+        mw_number_fixed(after, decimals, ' ', out);
+    } else {
+        mw_text_adds(out, "none");
+    }
+    mw_text_addf(out, " %s", unit);
+    if (was && is) {
+        mw_text_adds(out, "  ");
+        signed_number(after - before, decimals, out);
+        percent(before, after, out);
+    }
+    mw_text_addc(out, '\n');
+}
+
+static void date_or_none(double moment_s, mw_text *out)
+{
+    if (isfinite(moment_s)) {
+        mw_date_day_words(moment_s, out);
+    } else {
+        mw_text_adds(out, "none");
+    }
+}
+
+static void ready_line(const mw_reply *reply, mw_text *out)
+{
+    double before = reply->before.ready_s;
+    double after = reply->after.ready_s;
+    if (before == after || (!isfinite(before) && !isfinite(after))) {
+        return;
+    }
+    mw_text_adds(out, "  ready   ");
+    date_or_none(before, out);
+    mw_text_adds(out, " -> ");
+    date_or_none(after, out);
+    if (isfinite(before) && isfinite(after)) {
+        double days = floor(after / MW_DAY_S) - floor(before / MW_DAY_S);
+        if (days != 0.0) {
+            mw_text_adds(out, "  ");
+            signed_number(days, 0, out);
+            mw_text_adds(out, " d");
+        } else {
+            mw_text_adds(out, "  ");
+            signed_number((after - before) / 3600.0, 1, out);
+            mw_text_adds(out, " h");
+        }
+    }
+    if (reply->reason.length > 0) {
+        mw_text_adds(out, "   ");
+        mw_text_add_str(out, reply->reason);
+    }
+    mw_text_addc(out, '\n');
+}
+
+static void money_context(mw_job *job, int *digits, const char **code)
+{
+    mw_measure *measure = mw_job_measure(job);
+    uint16_t currency = mw_money_base_of(measure);
+    *digits = currency ? mw_currency_digits(measure, currency) : 2;
+    *code = currency ? mw_currency_code(measure, currency) : "";
+}
+
+static void what_line(mw_job *job, const mw_reply *reply, mw_text *out)
+{
+    if (reply->what.length == 0) {
+        return;
+    }
+    mw_text_adds(out, "  ");
+    mw_text_add_str(out, reply->what);
+    mw_text_adds(out, "   ");
+    bool was = !isnan(reply->old_value) || mw_error_code(reply->old_value) != MW_CODE_NOT_A_VALUE;
+    bool is = !isnan(reply->new_value) || mw_error_code(reply->new_value) != MW_CODE_NOT_A_VALUE;
+    if (was && !isnan(reply->old_value)) {
+        reply_value_words(job, reply->old_value, reply->type, reply->unit, out);
+        mw_text_adds(out, " -> ");
+    }
+    if (is || was) {
+        reply_value_words(job, reply->new_value, reply->type, reply->unit, out);
+    }
+    mw_text_addc(out, '\n');
+}
+
+static void change_words(mw_job *job, const mw_reply *reply, const mw_style *style, mw_text *out)
+{
+    int digits;
+    const char *code;
+    money_context(job, &digits, &code);
+    what_line(job, reply, out);
+    size_t before = out->length;
+    figure_line("cost", reply->before.cost, reply->after.cost, digits, code, out);
+    figure_line("hours", reply->before.hours_s / 3600.0, reply->after.hours_s / 3600.0, 1, "h",
+                out);
+    ready_line(reply, out);
+    if (out->length == before && mw_job_mould_count(job) > 0) {
+        mw_text_adds(out, "  cost, hours and ready date stay as they are\n");
+    }
+    if (style->count) {
+        mw_text_addf(out, "  computed %llu values, %llu changed\n",
+                     (unsigned long long)reply->changes.computed,
+                     (unsigned long long)reply->changes.changed);
+    }
+}
+
+static void pair_json(mw_job *job, const char *key, const double *pair, mw_type type, mw_unit unit,
+                      mw_json *json)
+{
+    mw_json_key(json, key);
+    mw_json_open(json, '{');
+    mw_json_key(json, "old");
+    value_json(job, pair[0], type, unit, json);
+    mw_json_key(json, "new");
+    value_json(job, pair[1], type, unit, json);
+    mw_json_close(json, '}');
+}
+
+static void change_json(mw_job *job, const mw_reply *reply, mw_text *out)
+{
+    mw_measure *measure = mw_job_measure(job);
+    mw_json json = {.out = out};
+    uint16_t currency = mw_money_base_of(measure);
+    mw_json_open(&json, '{');
+    mw_json_key(&json, "changed");
+    mw_json_add_string(&json, reply->what);
+    if (reply->what.length > 0) {
+        double pair[] = {reply->old_value, reply->new_value};
+        pair_json(job, "value", pair, reply->type, reply->unit, &json);
+    }
+    if (currency && mw_job_mould_count(job) > 0) {
+        mw_type money = mw_money_type(measure, currency);
+        mw_unit unit = mw_unit_usual(measure, money);
+        double cost[] = {reply->before.cost, reply->after.cost};
+        double price[] = {reply->before.price, reply->after.price};
+        double hours[] = {reply->before.hours_s, reply->after.hours_s};
+        double ready[] = {reply->before.ready_s, reply->after.ready_s};
+        pair_json(job, "cost", cost, money, unit, &json);
+        pair_json(job, "price", price, money, unit, &json);
+        pair_json(job, "hours", hours, MW_TYPE_LABOUR, mw_unit_usual(measure, MW_TYPE_LABOUR),
+                  &json);
+        pair_json(job, "ready", ready, MW_TYPE_DATE, MW_UNIT_ONE, &json);
+    }
+    mw_json_key(&json, "reason");
+    mw_json_add_string(&json, reply->reason);
+    mw_json_key(&json, "computed");
+    mw_json_add_integer(&json, (int64_t)reply->changes.computed);
+    mw_json_key(&json, "differing");
+    mw_json_add_integer(&json, (int64_t)reply->changes.changed);
+    mw_json_close(&json, '}');
+    mw_text_addc(out, '\n');
+}
+
+mw_status mw_report_reply(mw_job *job, const mw_reply *reply, const mw_style *style, mw_text *out)
+{
+    switch (reply->kind) {
+    case MW_REPLY_NOTHING:
+    case MW_REPLY_COMMAND:
+        break;
+    case MW_REPLY_VALUE:
+        if (style->json) {
+            answer_json(job, reply, out);
+        } else {
+            answer_words(job, reply, out);
+        }
+        break;
+    case MW_REPLY_CHANGE:
+        if (style->json) {
+            change_json(job, reply, out);
+        } else {
+            change_words(job, reply, style, out);
+        }
+        break;
+    case MW_REPLY_WHAT_IF:
+        return reply_what_if(job, reply, style, out);
+    case MW_REPLY_WHY:
+        reply_why(job, reply, style, out);
+        break;
+    }
+    return out->failed ? MW_NO_MEMORY : MW_OK;
+}
