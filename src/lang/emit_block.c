@@ -1,0 +1,278 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Making code for lists, reductions and calls. */
+#include "emit.h"
+
+#include "mouldwright/memory.h"
+
+/* Only the child of the element wanted. */
+static void make_element(mw_compiler *compiler, uint32_t at, uint32_t element)
+{
+    const uint32_t child = compiler->slots[compiler->facts[at].first + element];
+    mw_emit_span(compiler, compiler->facts[child].start, child, 0);
+}
+
+/* Remembers a position among the items. */
+static void add_item(mw_compiler *compiler, uint32_t position)
+{
+    mw_emission *out = &compiler->out;
+    if (!mw_memory_grow32((void **)&out->items, &out->item_capacity, out->item_count + 1,
+                          sizeof *out->items)) {
+        compiler->no_memory = true;
+        return;
+    }
+    out->items[out->item_count++] = position;
+}
+
+/* Remembers the positions of a node's children, from left to right. */
+static void add_children(mw_compiler *compiler, uint32_t at)
+{
+    const uint32_t count = mw_check_node_of(compiler, at)->count;
+    const uint32_t *children = mw_check_children(compiler, at, count);
+    for (uint32_t i = 0; i < count; i++) {
+        add_item(compiler, children[i]);
+    }
+}
+
+/* --- calls --------------------------------------------------------------------------------------- */
+
+/* Whether a function takes whole lists: it gets their elements one after the other. */
+static bool takes_lists(const mw_compiler *compiler, const mw_fact *call)
+{
+    const bool own = call->operation == MW_OP_CALL;
+    const mw_signature *signature = &(own ? &compiler->own : &compiler->host)->items[call->first];
+    bool lists = false;
+    for (uint32_t i = 0; i < signature->count; i++) {
+        lists = lists || signature->takes[i].list;
+    }
+    return lists;
+}
+
+/* What a call passes. */
+typedef struct passing {
+    uint32_t first; /* its arguments among the items */
+    uint32_t count;
+    uint32_t values;
+    uint32_t element; /* of lists that are not passed whole */
+    bool whole;
+} passing;
+
+/* Computes the values of all arguments into the temporaries from `slot` on. */
+static void make_arguments(mw_compiler *compiler, const passing *call, mw_operand slot)
+{
+    for (uint32_t i = 0; i < call->count; i++) {
+        const uint32_t child = compiler->out.items[call->first + i];
+        const mw_fact *part = &compiler->facts[child];
+        const uint32_t many = call->whole && part->list ? part->length : 1;
+        for (uint32_t j = 0; j < many && !mw_emit_stopped(compiler); j++) {
+            mw_emit_span(compiler, part->start, child, call->whole ? j : call->element);
+            const mw_waiting place = mw_emit_pop(compiler);
+            mw_emit_move(compiler, &place, slot++);
+        }
+    }
+}
+
+static void make_call(mw_compiler *compiler, uint32_t at, uint32_t element)
+{
+    mw_emission *out = &compiler->out;
+    const mw_fact *fact = &compiler->facts[at];
+    passing call = {.first = out->item_count, .element = element};
+    add_children(compiler, at);
+    if (mw_emit_stopped(compiler)) {
+        return;
+    }
+    call.count = out->item_count - call.first;
+    call.whole = takes_lists(compiler, fact);
+    for (uint32_t i = 0; i < call.count; i++) {
+        const mw_fact *part = &compiler->facts[out->items[call.first + i]];
+        call.values += call.whole && part->list ? part->length : 1;
+    }
+    const uint32_t depth = out->depth;
+    const mw_operand first = mw_emit_take(compiler, call.values);
+    make_arguments(compiler, &call, first);
+    out->depth = depth;
+    out->item_count = call.first;
+    const mw_instruction instruction = {.operation = fact->operation,
+                                        .extra = (uint16_t)call.values,
+                                        .a = call.values > 0 ? first : -1,
+                                        .b = -1 - (mw_operand)fact->first,
+                                        .c = -1,
+                                        .to = mw_emit_take(compiler, 1)};
+    mw_emit_add(compiler, &instruction);
+    mw_emit_push(compiler, (mw_waiting){.operand = instruction.to, .owned = true});
+}
+
+/* --- reductions ---------------------------------------------------------------------------------- */
+
+/* Where a reduction stands among its values. */
+typedef struct reducing {
+    uint32_t item; /* the argument, among the items */
+    uint32_t element;
+} reducing;
+
+/* Puts the next value on. */
+static void next_value(mw_compiler *compiler, reducing *place)
+{
+    uint32_t child = compiler->out.items[place->item];
+    while (compiler->facts[child].list && place->element >= compiler->facts[child].length) {
+        place->element = 0;
+        child = compiler->out.items[++place->item];
+    }
+    const mw_fact *part = &compiler->facts[child];
+    mw_emit_span(compiler, part->start, child, place->element);
+    place->element++;
+    if (!part->list) {
+        place->element = 0;
+        place->item++;
+    }
+}
+
+/* Sums in thirds: a tree whose shape depends on the number of values only. */
+static void make_sum(mw_compiler *compiler, reducing *place, uint32_t count)
+{
+    if (mw_emit_stopped(compiler)) {
+        return;
+    }
+    if (count == 1) {
+        next_value(compiler, place);
+        return;
+    }
+    const uint32_t third = (count + 2) / 3;
+    const uint32_t second = (count - third + 1) / 2;
+    make_sum(compiler, place, third);
+    make_sum(compiler, place, second);
+    if (count == 2) {
+        mw_emit_operation(compiler, MW_OP_ADD, 0);
+        return;
+    }
+    make_sum(compiler, place, count - third - second);
+    mw_emit_operation(compiler, MW_OP_ADD_ADD, 0);
+}
+
+static void make_extreme(mw_compiler *compiler, reducing *place, uint32_t count,
+                         mw_operation operation)
+{
+    next_value(compiler, place);
+    for (uint32_t i = 1; i < count && !mw_emit_stopped(compiler); i++) {
+        next_value(compiler, place);
+        mw_emit_operation(compiler, operation, 0);
+    }
+}
+
+/* Computes a value that stands beside lists, for all elements. */
+static void make_aside(mw_compiler *compiler, uint32_t at)
+{
+    mw_emit_span(compiler, compiler->facts[at].start, at, 0);
+    mw_waiting place = mw_emit_pop(compiler);
+    if (place.owned) {
+        (void)mw_emit_take(compiler, 1);
+        place.owned = false;
+    }
+    compiler->out.aside[at] = place;
+    compiler->facts[at].ready = true;
+    add_item(compiler, at);
+}
+
+/* Returns the end of the block to pass over at a position of an argument, having computed it if it stands
+ * aside; MW_NONE: none begins there. */
+static uint32_t pass_block(mw_compiler *compiler, uint32_t at, uint32_t last)
+{
+    for (uint32_t block = compiler->facts[at].block; block != MW_NONE;
+         block = compiler->facts[block].outer) {
+        const mw_fact *fact = &compiler->facts[block];
+        if (block > last) {
+            continue;
+        }
+        if (fact->aside && !fact->ready) {
+            make_aside(compiler, block);
+            return block;
+        }
+        if (fact->ready || fact->kind == MW_BLOCK_REDUCE || fact->kind == MW_BLOCK_SKIP) {
+            return block;
+        }
+    }
+    return MW_NONE;
+}
+
+static void make_asides(mw_compiler *compiler, uint32_t child)
+{
+    const mw_fact *part = &compiler->facts[child];
+    uint32_t at = part->start;
+    while (part->list && at <= child && !mw_emit_stopped(compiler)) {
+        const uint32_t block = pass_block(compiler, at, child);
+        at = block == MW_NONE ? at + 1 : block + 1;
+    }
+}
+
+/* Frees the temporaries of asides below the result of a reduction. */
+static void lower_result(mw_compiler *compiler, uint32_t depth)
+{
+    mw_waiting place = mw_emit_pop(compiler);
+    compiler->out.depth = depth;
+    if (place.owned) {
+        const mw_operand to = mw_emit_take(compiler, 1);
+        if (place.operand != to) {
+            mw_emit_move(compiler, &place, to);
+            place.operand = to;
+        }
+    }
+    mw_emit_push(compiler, place);
+}
+
+static void make_reduction(mw_compiler *compiler, uint32_t at)
+{
+    mw_emission *out = &compiler->out;
+    const mw_fact *fact = &compiler->facts[at];
+    const uint32_t first = out->item_count;
+    const uint32_t depth = out->depth;
+    add_children(compiler, at);
+    const uint32_t arguments = out->item_count;
+    uint32_t count = 0;
+    for (uint32_t i = first; i < arguments; i++) {
+        const mw_fact *part = &compiler->facts[out->items[i]];
+        count += part->list ? part->length : 1;
+        make_asides(compiler, out->items[i]);
+    }
+    if (mw_emit_stopped(compiler)) {
+        return;
+    }
+    reducing place = {.item = first};
+    if (fact->operation == MW_OP_ADD) {
+        make_sum(compiler, &place, count);
+    } else {
+        make_extreme(compiler, &place, count, (mw_operation)fact->operation);
+    }
+    if (fact->first == MW_FUNCTION_MEAN) {
+        mw_emit_push(compiler, (mw_waiting){.value = count, .constant = true});
+        mw_emit_operation(compiler, MW_OP_DIVIDE, 0);
+    }
+    for (uint32_t i = arguments; i < out->item_count; i++) {
+        compiler->facts[out->items[i]].ready = false;
+    }
+    out->item_count = first;
+    lower_result(compiler, depth);
+}
+
+void mw_emit_block(mw_compiler *compiler, uint32_t at, uint32_t element)
+{
+    const mw_fact *fact = &compiler->facts[at];
+    if (fact->ready) {
+        mw_emit_push(compiler, compiler->out.aside[at]);
+        return;
+    }
+    switch ((mw_block)fact->kind) {
+    case MW_BLOCK_NONE:
+        return;
+    case MW_BLOCK_LIST:
+        make_element(compiler, at, element);
+        return;
+    case MW_BLOCK_REDUCE:
+        make_reduction(compiler, at);
+        return;
+    case MW_BLOCK_CALL:
+        make_call(compiler, at, element);
+        return;
+    case MW_BLOCK_SKIP:
+        mw_emit_push(compiler, (mw_waiting){.value = fact->value, .constant = true});
+        return;
+    }
+}

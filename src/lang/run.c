@@ -1,0 +1,54 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Running compiled code on doubles. */
+#include "run_operation.h"
+
+/* The result of a call instruction. */
+static double call(const mw_machine *machine, const mw_instruction *at)
+{
+    const double *arguments = machine->base + at->a;
+    const uint32_t row = (uint32_t)(-1 - at->b);
+    if (at->operation == MW_OP_CALL_HOST) {
+        return mw_function_apply(&machine->host[row], machine->host_context, arguments, at->extra);
+    }
+    size_t count;
+    const mw_function *own = mw_functions(&count);
+    return mw_function_apply(&own[row], NULL, arguments, at->extra);
+}
+
+/* Kept out of the loop, so that the loop stays small. */
+static double settle(const double *base, const mw_instruction *at)
+{
+    const double place[3] = {base[at->a], base[at->b], base[at->c]};
+    return mw_settle(at->operation, at->extra, place);
+}
+
+void mw_run(const mw_machine *machine, const mw_instruction *code, uint32_t count)
+{
+    double *const base = machine->base;
+    const mw_instruction *const end = code + count;
+    for (const mw_instruction *at = code; at != end; at++) {
+        const double a = base[at->a];
+        const double b = base[at->b];
+        const double c = base[at->c];
+        const uint16_t extra = at->extra;
+        double result = 0;
+        switch ((mw_operation)at->operation) {
+#define MW_WIDE(id, word, operands, fault, formula) \
+    case MW_OP_##id:                                \
+        result = formula;                           \
+        break;
+#define MW_SINGLE(id, word, operands, fault, formula) MW_WIDE(id, word, operands, fault, formula)
+#define MW_OTHER(id, word, operands)      \
+    case MW_OP_##id:                      \
+        base[at->to] = call(machine, at); \
+        continue;
+#include "operations.def"
+#undef MW_WIDE
+#undef MW_SINGLE
+#undef MW_OTHER
+        case MW_OPERATION_COUNT:
+            break;
+        }
+        base[at->to] = mw_is_number(result) ? result : settle(base, at);
+    }
+}
