@@ -318,6 +318,23 @@ static void refuses_protected_file(void **state)
     close_folder();
 }
 
+static void root_keeps_the_owner(void **state)
+{
+    (void)state;
+    if (geteuid() != 0) {
+        skip(); /* only root can give files away */
+    }
+    open_folder();
+    write_file(in_folder("job"), "old");
+    assert_int_equal(chown(in_folder("job"), 4321, 1234), 0);
+    assert_int_equal(mw_file_replace(in_folder("job"), mw_str_of("new")), MW_OK);
+    struct stat status;
+    assert_int_equal(stat(in_folder("job"), &status), 0);
+    assert_int_equal(status.st_uid, 4321);
+    assert_int_equal(status.st_gid, 1234);
+    close_folder();
+}
+
 static void waits_out_names_in_use(void **state)
 {
     (void)state;
@@ -531,6 +548,7 @@ int main(void)
     test_add(&tests, follows_links);
     test_add(&tests, refuses_to_replace);
     test_add(&tests, refuses_protected_file);
+    test_add(&tests, root_keeps_the_owner);
     test_add(&tests, waits_out_names_in_use);
     test_add_rows(&tests, "replace", replace_rows, keeps_old_file_or_succeeds);
     test_add_rows(&tests, "last step", last_rows, tells_when_it_may_not_last);

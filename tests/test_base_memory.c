@@ -95,6 +95,16 @@ static void grows32(void **state)
     mw_memory_give(items);
 }
 
+static void more_bytes_than_can_be_counted_are_refused(void **state)
+{
+    (void)state;
+    void *items = NULL;
+    uint32_t capacity = 0;
+    assert_false(mw_memory_grow32(&items, &capacity, UINT32_MAX - 1, SIZE_MAX / 1000));
+    assert_null(items);
+    assert_int_equal(capacity, 0);
+}
+
 static void grow_without_memory_changes_nothing(void **state)
 {
     (void)state;
@@ -121,6 +131,7 @@ int main(void)
     test_add(&tests, refused_resize_keeps_block);
     test_add_rows(&tests, "grow", grow_rows, grows);
     test_add_rows(&tests, "grow32", grow32_rows, grows32);
+    test_add(&tests, more_bytes_than_can_be_counted_are_refused);
     test_add(&tests, grow_without_memory_changes_nothing);
     return test_run(&tests, "base memory");
 }

@@ -120,6 +120,20 @@ static void only_the_newest_is_dropped(void **state)
     mw_sources_free(sources);
 }
 
+static void lines_count_from_where_the_stream_is(void **state)
+{
+    (void)state;
+    mw_sources *sources = new_sources();
+    uint32_t id = mw_sources_add(sources, mw_str_of("prompt"), mw_str_of("a = 1\nb = 2\n"));
+    mw_sources_first_line(sources, id, 40);
+    assert_int_equal(mw_sources_place(sources, id, 0).line, 40);
+    assert_int_equal(mw_sources_place(sources, id, 6).line, 41);
+    assert_int_equal(mw_sources_place(sources, id, 6).column, 1);
+    uint32_t next = mw_sources_add(sources, mw_str_of("prompt"), mw_str_of("c = 3\n"));
+    assert_int_equal(mw_sources_place(sources, next, 0).line, 1);
+    mw_sources_free(sources);
+}
+
 static void too_long_is_refused(void **state)
 {
     (void)state;
@@ -166,6 +180,7 @@ int main(void)
     test_add(&tests, pieces_are_cut_at_the_end);
     test_add(&tests, adopts_a_block);
     test_add(&tests, only_the_newest_is_dropped);
+    test_add(&tests, lines_count_from_where_the_stream_is);
     test_add(&tests, too_long_is_refused);
     test_add(&tests, every_allocation_may_fail);
     return test_run(&tests, "base source");
