@@ -18,12 +18,9 @@ typedef struct day_row {
 
 /* Source: Gregorian calendar; the ordinal of 2000-01-01 counted from 0001-01-01 as 1 is 730120. */
 static const day_row day_rows[] = {
-    {"1970-01-01", {1970, 1, 1}, 0, 4},
-    {"1969-12-31", {1969, 12, 31}, -1, 3},
-    {"2000-01-01", {2000, 1, 1}, 10957, 6},
-    {"0001-01-01", {1, 1, 1}, 10957 - 730119, 1},
-    {"2000-02-29", {2000, 2, 29}, 11016, 2},
-    {"9999-12-31", {9999, 12, 31}, 2932896, 5},
+    {"1970-01-01", {1970, 1, 1}, 0, 4},      {"1969-12-31", {1969, 12, 31}, -1, 3},
+    {"2000-01-01", {2000, 1, 1}, 10957, 6},  {"0001-01-01", {1, 1, 1}, 10957 - 730119, 1},
+    {"2000-02-29", {2000, 2, 29}, 11016, 2}, {"9999-12-31", {9999, 12, 31}, 2932896, 5},
     {"2027-01-11", {2027, 1, 11}, 20829, 1},
 };
 
@@ -46,13 +43,20 @@ typedef struct valid_row {
 } valid_row;
 
 static const valid_row valid_rows[] = {
-    {"leap day", {2024, 2, 29}, true},      {"no leap day", {2023, 2, 29}, false},
-    {"no leap day in 1900", {1900, 2, 29}, false}, {"leap day in 2000", {2000, 2, 29}, true},
-    {"30 February", {2024, 2, 30}, false},  {"31 April", {2024, 4, 31}, false},
-    {"31 December", {2024, 12, 31}, true},  {"day 0", {2024, 1, 0}, false},
-    {"month 0", {2024, 0, 1}, false},       {"month 13", {2024, 13, 1}, false},
-    {"year 0", {0, 1, 1}, false},           {"year 1", {1, 1, 1}, true},
-    {"year 10000", {10000, 1, 1}, false},   {"negative day", {2024, 1, -1}, false},
+    {"leap day", {2024, 2, 29}, true},
+    {"no leap day", {2023, 2, 29}, false},
+    {"no leap day in 1900", {1900, 2, 29}, false},
+    {"leap day in 2000", {2000, 2, 29}, true},
+    {"30 February", {2024, 2, 30}, false},
+    {"31 April", {2024, 4, 31}, false},
+    {"31 December", {2024, 12, 31}, true},
+    {"day 0", {2024, 1, 0}, false},
+    {"month 0", {2024, 0, 1}, false},
+    {"month 13", {2024, 13, 1}, false},
+    {"year 0", {0, 1, 1}, false},
+    {"year 1", {1, 1, 1}, true},
+    {"year 10000", {10000, 1, 1}, false},
+    {"negative day", {2024, 1, -1}, false},
 };
 
 static void test_valid(void **state)
@@ -172,7 +176,7 @@ typedef struct read_row {
     double seconds;
 } read_row;
 
-#define D(day) ((day) * 86400.0)
+#define D(day) ((day)*86400.0)
 
 static const read_row read_rows[] = {
     {"2027-03-11", 10, true, D(20888)},
@@ -268,7 +272,8 @@ static void test_written_reads_back(void **state)
         bool exists = false;
         mw_text_clear(&text);
         mw_date_words(seconds, &text);
-        assert_int_equal(mw_date_read(mw_str_of(mw_text_chars(&text)), &back, &exists), text.length);
+        assert_int_equal(mw_date_read(mw_str_of(mw_text_chars(&text)), &back, &exists),
+                         text.length);
         assert_true(exists && back == seconds);
     }
     mw_text_free(&text);

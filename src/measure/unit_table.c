@@ -145,7 +145,7 @@ const unit_row unit_rows[UNIT_ROWS] = {
     {"lbf", NULL, "pound-force", 44482216152605, 1, -13, FORCE, PREFIX_NONE, 0},
     {"ozf", NULL, "ounce-force", 44482216152605, 16, -13, FORCE, PREFIX_NONE, 0},
     {"kip", NULL, "kip, 1000 lbf", 44482216152605, 1, -10, FORCE, PREFIX_NONE, 0},
-    {"kgf", NULL, "kilogram-force", 980665, 1, -5, FORCE, PREFIX_NONE, 0},
+    {"gf", NULL, "gram-force", 980665, 1, -8, FORCE, PREFIX_ALL, 0},
     {"dyn", NULL, "dyne", 1, 1, -5, FORCE, PREFIX_NONE, 0},
     /* pressure and stiffness */
     {"psi", NULL, "pound-force per square inch",
@@ -162,7 +162,7 @@ const unit_row unit_rows[UNIT_ROWS] = {
     {"inH2O", NULL, "inch of water (conventional)", 24908891, 1, -5, PRESSURE, PREFIX_NONE, 0},
     /* energy and power */
     {"cal", NULL, "calorie (thermochemical)", 4184, 1, -3, ENERGY, PREFIX_LARGE, 0},
-    {"cal_IT", NULL, "calorie (International Table)", 41868, 1, -4, ENERGY, PREFIX_NONE, 0},
+    {"cal_IT", NULL, "calorie (International Table)", 41868, 1, -4, ENERGY, PREFIX_LARGE, 0},
     {"Btu", NULL, "British thermal unit (International Table)",
      105505585262, 1, -8, ENERGY, PREFIX_NONE, 0},
     {"Btu_th", NULL, "British thermal unit (thermochemical)",
@@ -220,6 +220,6 @@ const alias_row alias_rows[ALIAS_ROWS] = {
 const char *const common_units[COMMON_ROWS] = {
     "kg", "mm", "cm", "km", "um", "mg", "ml", "cl", "mL", "kPa", "MPa", "GPa", "mbar", "kN", "kW",
     "kWh", "MWh", "kJ", "MJ", "kcal", "cP", "cSt", "ktex", "dtex", "ms", "mA", "mV", "kV", "kohm",
-    "kHz", "MHz", "mrad", "mN",
+    "kHz", "MHz", "mrad", "mN", "kgf",
 };
 /* clang-format on */

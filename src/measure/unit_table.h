@@ -70,7 +70,7 @@ enum { ALIAS_ROWS = 71 };
 extern const alias_row alias_rows[ALIAS_ROWS];
 
 /* Prefixed units that people write often, for suggestions. */
-enum { COMMON_ROWS = 33 };
+enum { COMMON_ROWS = 34 };
 extern const char *const common_units[COMMON_ROWS];
 
 typedef struct currency_row {
