@@ -1,0 +1,52 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Beginning and end of reading a file, and the memory of what is made. */
+#include "recipe/load.h"
+
+mw_load mw_load_start(const mw_sources *sources, mw_calculator *calculator, mw_arena *rows,
+                      mw_diags *diags)
+{
+    return (mw_load){.sources = sources,
+                     .calculator = calculator,
+                     .diags = diags,
+                     .rows = rows,
+                     .errors_before = diags->errors};
+}
+
+mw_status mw_load_status(const mw_load *load)
+{
+    if (load->no_memory || load->diags->no_memory) {
+        return MW_NO_MEMORY;
+    }
+    return load->diags->errors > load->errors_before ? MW_FAILED : MW_OK;
+}
+
+void *mw_load_room(mw_load *load, size_t count, size_t size)
+{
+    void *room = mw_arena_get(load->rows, (count == 0 ? 1 : count) * size);
+    load->no_memory |= room == NULL;
+    return room;
+}
+
+/* Returns a text that stays: it stands in the source, or is copied. */
+static mw_str keep_text(mw_load *load, mw_str text, uint32_t source)
+{
+    mw_str whole = mw_sources_text(load->sources, source);
+    bool borrowed = (uintptr_t)text.at >= (uintptr_t)whole.at &&
+                    (uintptr_t)text.at <= (uintptr_t)(whole.at + whole.length);
+    if (borrowed && text.length > 0) {
+        return text;
+    }
+    char *copy = text.length == 0 ? NULL : mw_arena_copy(load->rows, text.at, text.length);
+    load->no_memory |= copy == NULL && text.length > 0;
+    return copy == NULL ? (mw_str){"", 0} : (mw_str){copy, text.length};
+}
+
+mw_str mw_load_keep(mw_load *load, const mw_yaml_node *node)
+{
+    return keep_text(load, mw_str_trim(node->text), node->span.source);
+}
+
+mw_str mw_load_key(mw_load *load, const mw_yaml_node *node)
+{
+    return keep_text(load, node->key, node->key_span.source);
+}
