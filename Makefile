@@ -100,7 +100,7 @@ NEED_TESTS := $(NEED_BUILD) libcmocka-dev
 # Parallel on its own, unless the user's make already hands out jobs.
 AGAIN = $(MAKE) --no-print-directory $(if $(findstring jobserver,$(MAKEFLAGS)),,-j$(JOBS))
 
-.PHONY: all mouldwright programs demo check run-check sanitize bench fuzz run-fuzz coverage lint \
+.PHONY: all mouldwright programs demo check check-full run-check sanitize bench fuzz run-fuzz coverage lint \
         warnings format clean help FORCE
 .DELETE_ON_ERROR:
 .SECONDARY:
@@ -114,6 +114,7 @@ help:
 	@echo 'make            the program, build/release/mouldwright'
 	@echo 'make demo       installs what is missing, builds, runs the main job on samples/dunlin.job'
 	@echo 'make check      installs what is missing, builds and runs all tests'
+	@echo 'make check-full also both compilers, sanitizers, valgrind, a minute of each fuzz target, lint'
 	@echo 'make sanitize   all tests under the address and undefined-behaviour sanitizers'
 	@echo 'make coverage   lines covered by the tests, by module'
 	@echo 'make bench      speed and memory, one JSON object a line'
@@ -200,11 +201,25 @@ check:
 # What does not build is built around and counts as failed.
 run-check:
 	+-@$(AGAIN) --keep-going programs
-	@OUT=$(OUT) tests/tools/run-tests $(if $(PROGRAM),--program $(PROGRAM)) $(TESTS) $(REPLAYS)
+	@OUT=$(OUT) RUNNER='$(RUNNER)' tests/tools/run-tests $(if $(PROGRAM),--program $(PROGRAM)) $(TESTS) $(REPLAYS)
 
 sanitize:
 	@$(NEED) $(NEED_TESTS)
+	@tests/tools/check-sanitizers '$(CC)' -g -fsanitize=address,undefined -fno-sanitize-recover=all
 	+@$(AGAIN) MODE=asan run-check
+
+# The long round: both compilers, sanitizers, valgrind, fuzzing, lint.
+VALGRIND := valgrind -q --error-exitcode=9 --leak-check=full \
+            --errors-for-leak-kinds=definite,indirect,possible
+check-full:
+	@$(NEED) $(NEED_TESTS) clang valgrind
+	+@$(AGAIN) CC=gcc run-check
+	+@$(AGAIN) CC=clang run-check
+	+@$(AGAIN) CC=gcc sanitize
+	+@$(AGAIN) CC=clang sanitize
+	+@$(AGAIN) MODE=debug RUNNER='$(VALGRIND)' run-check
+	+@$(AGAIN) FUZZ_SECONDS=60 fuzz
+	+@$(AGAIN) lint
 
 coverage:
 	@$(NEED) $(NEED_TESTS)
