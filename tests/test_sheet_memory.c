@@ -4,13 +4,13 @@
 
 #include "sheet_fixture.h"
 
-enum { SOAK_EDITS = 100000, SOAK_FORMULAS = 500, WIDE_LINES = 300 };
+enum { TEXTS = 5, SOAK_EDITS = 100000, SOAK_FORMULAS = 500, WIDE_LINES = 300 };
 
 /* ---- failing allocations ---- */
 
 typedef struct attempt {
     fixture f;
-    mw_span texts[8];
+    mw_span texts[TEXTS];
     double values[64];
     mw_span formulas[64];
 } attempt;
@@ -22,15 +22,14 @@ static const char *const attempt_lines = "area = 6 m2\n"
                                          "all = [glass, total]\n"
                                          "most = largest(all)\n";
 
-static const char *const attempt_texts[] = {
-    "area * cloth * waste",  "1 + extra",      "0.125",
-    "[glass, total, glass]", "5 .. 6 .. 7 kg", "area * cloth * 1000"};
+static const char *const attempt_texts[TEXTS] = {"area * cloth * waste", "1 + extra", "0.125",
+                                                 "[glass, total, glass]", "5 .. 6 .. 7 kg"};
 
 static void attempt_open(attempt *a)
 {
     fixture_open(&a->f);
     fixture_load(&a->f, attempt_lines);
-    for (size_t i = 0; i < sizeof attempt_texts / sizeof *attempt_texts; i++) {
+    for (size_t i = 0; i < TEXTS; i++) {
         a->texts[i] = fixture_text(&a->f, "edit", attempt_texts[i]);
     }
     for (uint32_t id = 0; id < mw_sheet_count(a->f.sheet); id++) {
@@ -61,6 +60,23 @@ static void define(mw_edit *edit, const char *name, mw_span formula)
 }
 
 /* Old cells come to read new ones, a list grows, a range and a sum with partial sums are new. */
+static void define_all(mw_edit *edit, const mw_span *texts)
+{
+    define(edit, "glass", texts[0]);
+    define(edit, "waste", texts[1]);
+    define(edit, "extra", texts[2]);
+    define(edit, "all", texts[3]);
+    define(edit, "unsure", texts[4]);
+    uint32_t cells[40];
+    for (uint32_t i = 0; i < 40; i++) {
+        cells[i] = 2 + i % 2;
+    }
+    const uint32_t sum = mw_edit_cell(edit, mw_str_of("sum"));
+    if (sum != MW_NONE) {
+        mw_edit_sum(edit, sum, cells, 40, MW_TYPE_MASS);
+    }
+}
+
 static support_outcome prepare_and_cancel(void *context)
 {
     attempt *a = context;
@@ -69,18 +85,9 @@ static support_outcome prepare_and_cancel(void *context)
         attempt_check(a);
         return SUPPORT_NO_MEMORY;
     }
-    define(edit, "glass", a->texts[0]);
-    define(edit, "waste", a->texts[1]);
-    define(edit, "extra", a->texts[2]);
-    define(edit, "all", a->texts[3]);
-    define(edit, "unsure", a->texts[4]);
-    uint32_t cells[40];
-    for (uint32_t i = 0; i < 40; i++) {
-        cells[i] = 2 + i % 2;
-    }
-    mw_edit_sum(edit, mw_edit_cell(edit, mw_str_of("sum")), cells, 40, MW_TYPE_MASS);
+    define_all(edit, a->texts);
     const mw_status status = mw_edit_prepare(edit, &a->f.diags);
-    support_fail_allocation(SIZE_MAX, false); /* cancelling needs no memory, looking at it may */
+    support_fail_never(); /* cancelling needs no memory, looking at it may */
     mw_edit_cancel(edit);
     attempt_check(a);
     assert_true(status == MW_OK || status == MW_NO_MEMORY);
@@ -95,7 +102,7 @@ static void refused_edit_changes_nothing(void **state)
     /* Names that an edit brings stay known, so that a later attempt may need less. */
     const size_t count = support_fail_each_tolerant(prepare_and_cancel, &a);
     print_message("%zu allocations\n", count);
-    assert_true(count > 20);
+    assert_true(count > 5);
     fixture_close(&a.f);
 }
 
@@ -112,16 +119,21 @@ static support_outcome whole_life(void *context)
     if (job.source != MW_NONE) {
         status = mw_sheet_load(f.sheet, job.source, &f.changes, &f.diags);
     }
-    const mw_span text = status == MW_OK ? fixture_text(&f, "edit", attempt_texts[5]) : job;
-    mw_edit *edit = status == MW_OK && text.source != MW_NONE ? mw_edit_begin(f.sheet) : NULL;
+    mw_span texts[TEXTS];
+    for (size_t i = 0; i < TEXTS && status == MW_OK; i++) {
+        texts[i] = fixture_text(&f, "edit", attempt_texts[i]);
+        status = texts[i].source == MW_NONE ? MW_NO_MEMORY : MW_OK;
+    }
+    mw_edit *edit = status == MW_OK ? mw_edit_begin(f.sheet) : NULL;
     if (edit != NULL) {
-        define(edit, "glass", text);
+        define_all(edit, texts);
         status = fixture_finish(&f, edit);
     } else {
         status = MW_NO_MEMORY;
     }
     if (status == MW_OK) {
-        assert_near(fixture_value(&f, "total"), 3602, 1e-15);
+        assert_near(fixture_value(&f, "total"), 3.6 * 1.125 + 2, 1e-15);
+        assert_near(fixture_value(&f, "sum"), 20 * (2 * 3.6 * 1.125 + 2), 1e-15);
     }
     fixture_close(&f);
     assert_true(status == MW_OK || status == MW_NO_MEMORY);

@@ -136,7 +136,7 @@ static double apply(const formula *f, double a, double b, double c)
     case FORM_SUM:
         return a + b + c;
     case FORM_SMALLEST:
-        return isnan(a) || isnan(b) ? a + b : b < a ? b : a;
+        return isnan(a) || isnan(b) ? a + b : (b < a ? b : a) + 0.0;
     case FORM_COUNT:
         break;
     }
@@ -244,7 +244,10 @@ static void expect_same(const pair *both)
         const double got = mw_sheet_value(both->f.sheet, both->cells[line]);
         const double want = both->p.values[line];
         if (isnan(want) ? !isnan(got) : memcmp(&got, &want, sizeof got) != 0) {
-            fail_msg("x%u is %.17g, not %.17g", line, got, want);
+            const formula *f = &both->p.lines[line];
+            fail_msg("x%u is %.17g, not %.17g: form %u of x%u %.17g, x%u %.17g, x%u %.17g, %g",
+                     line, got, want, (unsigned)f->form, f->a, both->p.values[f->a], f->b,
+                     both->p.values[f->b], f->c, both->p.values[f->c], f->k);
         }
     }
 }

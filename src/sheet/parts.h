@@ -156,8 +156,9 @@ struct mw_sheet {
     mw_ast ast;
     uint32_t *slots; /* what a reference to a list line hands out; bind maps */
     uint32_t slot_capacity;
-    mw_program trial; /* code of formulas computed once */
-    mw_edit *edit;    /* the open one */
+    mw_program trial;   /* code of formulas computed once */
+    mw_diags kept_back; /* messages of a first go, see prepare.c */
+    mw_edit *edit;      /* the open one */
     bool preparing;
 };
 

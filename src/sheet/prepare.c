@@ -119,14 +119,27 @@ static bool changes_kinds(const mw_edit *edit)
     return false;
 }
 
+/* Compiles as if nothing outside the edit changed its kind. If something may, all is done once more with
+ * that in mind; so messages of the first go are kept back. */
 static mw_status compile_with_readers(mw_edit *edit)
 {
-    mw_status status = compile_all(edit);
-    bool found = false;
-    if (status == MW_OK && changes_kinds(edit)) {
-        status = retype_suspects(edit, &found);
+    if (edit->draft_count == 0) {
+        return compile_all(edit);
     }
-    if (status != MW_OK || !found) {
+    mw_diags *shown = edit->diags;
+    edit->diags = &edit->sheet->kept_back;
+    mw_diags_clear(edit->diags);
+    mw_status status = compile_all(edit);
+    const bool said = edit->diags->errors + edit->diags->warnings > 0;
+    edit->diags = shown;
+    if (status == MW_NO_MEMORY || (status == MW_OK && !said && !changes_kinds(edit))) {
+        return status;
+    }
+    bool found;
+    if (retype_suspects(edit, &found) != MW_OK) {
+        return MW_NO_MEMORY;
+    }
+    if (status == MW_OK && !said && !found) {
         return status;
     }
     start_again(edit);

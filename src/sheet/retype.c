@@ -12,7 +12,7 @@ bool retype_changes(const mw_sheet *sheet, uint32_t id)
     }
     const cell *old = &sheet->cells[at];
     const cell *now = cell_now(sheet, at);
-    return old->kind != CELL_EMPTY &&
+    return old->kind != CELL_EMPTY && now->kind != CELL_EMPTY &&
            (old->type != now->type || old->unit != now->unit || old->shape != now->shape ||
             (old->shape == MW_SHAPE_LIST &&
              (old->first != now->first || old->length != now->length)));
@@ -75,7 +75,7 @@ static void spread_from(spreading *work, uint32_t id)
 static bool is_fixed(const cell *c)
 {
     const uint8_t given = FLAG_TYPE_GIVEN | FLAG_UNIT_GIVEN;
-    return c->kind == CELL_BOUND || c->kind == CELL_VALUE ||
+    return c->kind == CELL_BOUND || c->kind == CELL_VALUE || c->kind == CELL_EMPTY ||
            (c->shape == MW_SHAPE_ONE && (c->flags & given) == given);
 }
 

@@ -12,7 +12,7 @@ static bool start(mw_sheet *sheet)
         return false;
     }
     sheet->compiler = mw_compiler_new(sheet->measure, sheet->values);
-    return sheet->compiler != NULL;
+    return sheet->compiler != NULL && mw_diags_start(&sheet->kept_back) == MW_OK;
 }
 
 mw_sheet *mw_sheet_new(mw_measure *measure, mw_sources *sources)
@@ -50,6 +50,7 @@ void mw_sheet_free(mw_sheet *sheet)
     mw_names_free(sheet->names);
     marks_free(&sheet->marks);
     mw_ast_free(&sheet->ast);
+    mw_diags_free(&sheet->kept_back);
     void *blocks[] = {sheet->cell_of_name, sheet->cells,      sheet->wires,  sheet->free_runs,
                       sheet->code.items,   sheet->order,      sheet->breaks, sheet->readers,
                       sheet->late,         sheet->list_uses,  sheet->nodes,  sheet->templates,
