@@ -5,6 +5,9 @@ VERSION := 0.1.0
 MODE ?= release
 JOBS ?= $(shell nproc 2>/dev/null || echo 2)
 FUZZ_SECONDS ?= 10
+# Give PREFIX to both make and make install: the program looks for its recipes there.
+PREFIX ?= /usr/local
+DATA_FOLDER := $(PREFIX)/share/mouldwright
 
 IS_CLANG := $(findstring clang,$(shell $(CC) --version 2>/dev/null))
 BUILD ?= build
@@ -41,7 +44,8 @@ WARNINGS := -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wdouble-promotion -W
             $(if $(filter 1,$(WERROR)),-Werror)
 # Contracted multiply-adds would give other last bits on other machines.
 OUR_CFLAGS := -std=c17 -ffp-contract=off -ffile-prefix-map=$(CURDIR)=. $(WARNINGS) $(MODE_FLAGS)
-OUR_CPPFLAGS := -Iinclude -Isrc -D_XOPEN_SOURCE=700 -DMW_VERSION='"$(VERSION)"' $(MODE_DEFINES)
+OUR_CPPFLAGS := -Iinclude -Isrc -D_XOPEN_SOURCE=700 -DMW_VERSION='"$(VERSION)"' \
+                -DMW_DATA_FOLDER='"$(DATA_FOLDER)"' $(MODE_DEFINES)
 COMPILE = $(CC) $(OUR_CPPFLAGS) $(CPPFLAGS) $(OUR_CFLAGS) $(MODE_COMPILE) $(CFLAGS) -MMD -MP -c -o $@ $<
 LINK = $(CC) $(OUR_CFLAGS) $(CFLAGS) $(LDFLAGS) -o $@
 
@@ -101,7 +105,7 @@ NEED_TESTS := $(NEED_BUILD) libcmocka-dev
 AGAIN = $(MAKE) --no-print-directory $(if $(findstring jobserver,$(MAKEFLAGS)),,-j$(JOBS))
 
 .PHONY: all mouldwright programs demo check check-full run-check sanitize bench fuzz run-fuzz coverage lint \
-        warnings format clean help FORCE
+        warnings install uninstall format clean help FORCE
 .DELETE_ON_ERROR:
 .SECONDARY:
 
@@ -120,6 +124,7 @@ help:
 	@echo 'make bench      speed and memory, one JSON object a line'
 	@echo 'make fuzz       every fuzz target for FUZZ_SECONDS=$(FUZZ_SECONDS)'
 	@echo 'make lint       layers, headers, lengths, warnings of both compilers, cppcheck, clang-tidy, format'
+	@echo 'make install    program and recipes under PREFIX=$(PREFIX), DESTDIR; make uninstall takes them away'
 	@echo 'make format     clang-format over all sources'
 	@echo 'make clean      removes build/'
 	@echo 'MODE=release|debug|asan|cov, CC, CFLAGS, CPPFLAGS, LDFLAGS, WERROR=0|1, JOBS=$(JOBS)'
@@ -257,6 +262,23 @@ warnings:
 
 .PHONY: objects run-bench
 objects: $(call objects,src/*/*.c tests/*.c tests/bench/*.c tests/fuzz/*.c)
+
+RECIPE_FILES := $(sort $(shell find recipes -name '*.yaml'))
+
+install:
+	@test -x '$(OUT)/mouldwright' || { echo 'Nothing is built yet: run make first, with the same PREFIX.'; exit 1; }
+	install -d '$(DESTDIR)$(PREFIX)/bin'
+	install -m 755 '$(OUT)/mouldwright' '$(DESTDIR)$(PREFIX)/bin/mouldwright'
+	@for file in $(RECIPE_FILES); do \
+	    install -d "$(DESTDIR)$(DATA_FOLDER)/$${file%/*}" && \
+	    install -m 644 "$$file" "$(DESTDIR)$(DATA_FOLDER)/$$file" || exit 1; \
+	done
+	@echo 'recipes are in $(DESTDIR)$(DATA_FOLDER)'
+
+uninstall:
+	rm -f '$(DESTDIR)$(PREFIX)/bin/mouldwright'
+	@for file in $(RECIPE_FILES); do rm -f "$(DESTDIR)$(DATA_FOLDER)/$$file"; done
+	@find '$(DESTDIR)$(DATA_FOLDER)' -depth -type d -empty -exec rmdir {} \; 2>/dev/null || true
 
 format:
 	@$(NEED) clang-format
