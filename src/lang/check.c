@@ -36,7 +36,7 @@ void mw_compiler_free(mw_compiler *compiler)
     mw_signatures_free(&compiler->own);
     mw_signatures_free(&compiler->host);
     mw_memory_give(compiler->facts);
-    mw_memory_give(compiler->stack);
+    mw_memory_give(compiler->children);
     mw_memory_give(compiler->slots);
     mw_memory_give(compiler->reads);
     mw_memory_give(compiler->seen);
@@ -46,87 +46,11 @@ void mw_compiler_free(mw_compiler *compiler)
     mw_emission *out = &compiler->out;
     mw_memory_give(out->code.items);
     mw_memory_give(out->constants);
-    mw_memory_give(out->places);
-    mw_memory_give(out->aside);
+    mw_memory_give(out->values);
     mw_memory_give(out->ends);
     mw_memory_give(out->operands);
     mw_memory_give(out->items);
     mw_memory_give(compiler);
-}
-
-/* Makes room for one more on the stack and in the row. */
-static bool room(mw_compiler *compiler, uint32_t stacked)
-{
-    return mw_memory_grow32((void **)&compiler->stack, &compiler->stack_capacity, stacked,
-                            sizeof *compiler->stack) &&
-           mw_memory_grow32((void **)&compiler->facts, &compiler->fact_capacity,
-                            compiler->fact_count + 1, sizeof *compiler->facts);
-}
-
-/* Puts the children of a node on the stack, the first one lowest. Returns how many. */
-static uint32_t push_children(const mw_compiler *compiler, const mw_node *node, uint32_t *stack)
-{
-    uint32_t count = 0;
-    switch ((mw_node_kind)node->kind) {
-    case MW_NODE_NUMBER:
-    case MW_NODE_DATE:
-    case MW_NODE_TEXT:
-    case MW_NODE_TRUTH:
-    case MW_NODE_PATH:
-    case MW_NODE_USUAL:
-        return 0;
-    case MW_NODE_LIST:
-    case MW_NODE_CALL:
-        for (; count < node->count; count++) {
-            stack[count] = compiler->ast->links[node->a + count];
-        }
-        return count;
-    case MW_NODE_NEGATE:
-    case MW_NODE_NOT:
-    case MW_NODE_AS:
-        stack[0] = node->a;
-        return 1;
-    case MW_NODE_BINARY:
-        stack[0] = node->a;
-        stack[1] = node->b;
-        return 2;
-    case MW_NODE_IF:
-    case MW_NODE_RANGE:
-        stack[count++] = node->a;
-        if (node->b != MW_NONE) {
-            stack[count++] = node->b;
-        }
-        stack[count++] = node->c;
-        return count;
-    }
-    return 0;
-}
-
-/* Fills the row. Taking each node before its children and the last child first gives the row
- * backwards. */
-static bool line_up(mw_compiler *compiler, uint32_t root)
-{
-    compiler->fact_count = 0;
-    if (!room(compiler, 1)) {
-        return false;
-    }
-    uint32_t waiting = 1;
-    compiler->stack[0] = root;
-    while (waiting > 0) {
-        const uint32_t taken = compiler->stack[--waiting];
-        const mw_node *node = &compiler->ast->nodes[taken];
-        if (!room(compiler, waiting + node->count + 3)) {
-            return false;
-        }
-        compiler->facts[compiler->fact_count++].node = taken;
-        waiting += push_children(compiler, node, compiler->stack + waiting);
-    }
-    for (uint32_t i = 0, j = compiler->fact_count - 1; i < j; i++, j--) {
-        const uint32_t node = compiler->facts[i].node;
-        compiler->facts[i].node = compiler->facts[j].node;
-        compiler->facts[j].node = node;
-    }
-    return true;
 }
 
 static bool begin(mw_compiler *compiler, const mw_question *question, mw_diags *diags)
@@ -148,7 +72,9 @@ static bool begin(mw_compiler *compiler, const mw_question *question, mw_diags *
             MW_OK) {
         return false;
     }
-    return line_up(compiler, question->root);
+    compiler->fact_count = 0;
+    return mw_check_room((void **)&compiler->children, &compiler->child_capacity, 3,
+                         sizeof *compiler->children);
 }
 
 /* The result must fit the slot. It then has the slot's kind. */
@@ -208,23 +134,87 @@ static mw_status standing(const mw_compiler *compiler)
     return compiler->pending ? MW_PENDING : compiler->failed ? MW_FAILED : MW_OK;
 }
 
+static bool walk(mw_compiler *compiler, uint32_t index);
+
+static bool walk_all(mw_compiler *compiler, const mw_node *node)
+{
+    const uint32_t *links = compiler->ast->links + node->a;
+    if (!mw_check_room((void **)&compiler->children, &compiler->child_capacity, node->count,
+                       sizeof *compiler->children)) {
+        compiler->no_memory = true;
+        return false;
+    }
+    for (uint32_t i = 0; i < node->count; i++) {
+        if (!walk(compiler, links[i])) {
+            return false;
+        }
+    }
+    return true;
+}
+
+static bool walk_children(mw_compiler *compiler, const mw_node *node)
+{
+    switch ((mw_node_kind)node->kind) {
+    case MW_NODE_NUMBER:
+    case MW_NODE_DATE:
+    case MW_NODE_TEXT:
+    case MW_NODE_TRUTH:
+    case MW_NODE_PATH:
+    case MW_NODE_USUAL:
+        return true;
+    case MW_NODE_LIST:
+    case MW_NODE_CALL:
+        return walk_all(compiler, node);
+    case MW_NODE_NEGATE:
+    case MW_NODE_NOT:
+    case MW_NODE_AS:
+        return walk(compiler, node->a);
+    case MW_NODE_BINARY:
+        return walk(compiler, node->a) && walk(compiler, node->b);
+    case MW_NODE_IF:
+    case MW_NODE_RANGE:
+        return walk(compiler, node->a) && (node->b == MW_NONE || walk(compiler, node->b)) &&
+               walk(compiler, node->c);
+    }
+    return true;
+}
+
+/* Puts a node into the row behind its children and checks it. Returns false when there is no point in going
+ * on. The height of trees is limited: see MW_TREE_HEIGHT. */
+static bool walk(mw_compiler *compiler, uint32_t index)
+{
+    const uint32_t start = compiler->fact_count;
+    if (!walk_children(compiler, &compiler->ast->nodes[index])) {
+        return false;
+    }
+    const uint32_t at = compiler->fact_count;
+    if (!mw_check_room((void **)&compiler->facts, &compiler->fact_capacity, at + 1,
+                       sizeof *compiler->facts)) {
+        compiler->no_memory = true;
+        return false;
+    }
+    mw_fact *fact = &compiler->facts[at];
+    *fact =
+        (mw_fact){.node = index, .start = start, .length = 1, .block = MW_NONE, .outer = MW_NONE};
+    compiler->fact_count = at + 1;
+    const size_t before = compiler->diags->errors;
+    mw_check_node(compiler, at);
+    if (compiler->diags->errors != before) {
+        fact->bad = true;
+        compiler->failed = true;
+    }
+    compiler->no_memory = compiler->no_memory || fact->unit == MW_NONE;
+    return !compiler->no_memory && !compiler->pending;
+}
+
 mw_status mw_compiler_check(mw_compiler *compiler, const mw_question *question, mw_meaning *meaning,
                             mw_diags *diags)
 {
     if (!begin(compiler, question, diags)) {
         return MW_NO_MEMORY;
     }
-    for (uint32_t at = 0; at < compiler->fact_count; at++) {
-        const size_t before = diags->errors;
-        mw_check_node(compiler, at);
-        compiler->no_memory = compiler->no_memory || compiler->facts[at].unit == MW_NONE;
-        if (diags->errors != before) {
-            compiler->facts[at].bad = true;
-            compiler->failed = true;
-        }
-        if (compiler->pending || compiler->no_memory) {
-            return standing(compiler);
-        }
+    if (!walk(compiler, question->root)) {
+        return standing(compiler);
     }
     const size_t before = diags->errors;
     check_slot(compiler, question->slot);

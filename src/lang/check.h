@@ -11,6 +11,7 @@
 
 #include "function_known.h"
 #include "function_signature.h"
+#include "mouldwright/memory.h"
 #include "run_operation.h"
 
 /* Where the value of a node comes from. */
@@ -51,7 +52,7 @@ typedef struct mw_fact {
     bool uncounted; /* only its length matters: its cells are not read */
 } mw_fact;
 
-/* An operand while code is made. */
+/* A value while code is made. */
 typedef struct mw_waiting {
     double value;       /* of a constant */
     mw_operand operand; /* else */
@@ -65,10 +66,8 @@ typedef struct mw_emission {
     mw_program code;
     double *constants;
     uint32_t constant_count, constant_capacity;
-    mw_waiting *places; /* values waiting to be used */
-    uint32_t place_count, place_capacity;
-    mw_waiting *aside; /* by position: where an aside value was put */
-    uint32_t aside_capacity;
+    mw_waiting *values; /* by position, of what is computed by code */
+    uint32_t value_capacity;
     uint32_t *ends; /* code.count after each result */
     uint32_t end_capacity;
     uint32_t results;
@@ -105,8 +104,8 @@ struct mw_compiler {
 
     mw_fact *facts;
     uint32_t fact_count, fact_capacity;
-    uint32_t *stack;
-    uint32_t stack_capacity;
+    uint32_t *children; /* see mw_check_children() */
+    uint32_t child_capacity;
     uint32_t *slots; /* cells of lists; positions of the elements of written lists */
     uint32_t slot_count, slot_capacity;
     uint32_t *reads;
@@ -118,7 +117,14 @@ struct mw_compiler {
     mw_emission out;
 };
 
-/* check_node.c: finds out about the node at a position whose children are done. */
+/* mw_memory_grow32() with the usual case, that there is room, in line. */
+static inline bool mw_check_room(void **items, uint32_t *capacity, uint32_t needed, size_t size)
+{
+    return needed <= *capacity || mw_memory_grow32(items, capacity, needed, size);
+}
+
+/* check_node.c: finds out about the node at a position whose children are done; its fact has `node` and
+ * `start`, and is that of a plain number else. */
 void mw_check_node(mw_compiler *compiler, uint32_t at);
 
 /* Steps shared by the checks of single nodes. */

@@ -4,7 +4,6 @@
 
 #include <string.h>
 
-#include "mouldwright/memory.h"
 #include "mouldwright/suggest.h"
 
 static mw_path path_of(const mw_compiler *compiler, uint32_t at)
@@ -19,8 +18,8 @@ static void take_list(mw_compiler *compiler, mw_fact *fact, const mw_reference *
 {
     const uint32_t first = compiler->slot_count;
     if (found->count > UINT32_MAX - first ||
-        !mw_memory_grow32((void **)&compiler->slots, &compiler->slot_capacity, first + found->count,
-                          sizeof *compiler->slots)) {
+        !mw_check_room((void **)&compiler->slots, &compiler->slot_capacity, first + found->count,
+                       sizeof *compiler->slots)) {
         compiler->no_memory = true;
         return;
     }
@@ -219,8 +218,8 @@ static void add_read(mw_compiler *compiler, uint32_t cell)
     if (compiler->no_memory || known_read(compiler, cell)) {
         return;
     }
-    if (!mw_memory_grow32((void **)&compiler->reads, &compiler->read_capacity,
-                          compiler->read_count + 1, sizeof *compiler->reads)) {
+    if (!mw_check_room((void **)&compiler->reads, &compiler->read_capacity,
+                       compiler->read_count + 1, sizeof *compiler->reads)) {
         compiler->no_memory = true;
         return;
     }

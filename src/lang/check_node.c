@@ -4,8 +4,6 @@
 
 #include "check.h"
 
-#include "mouldwright/memory.h"
-
 void mw_check_block(mw_compiler *compiler, uint32_t at, mw_block kind)
 {
     mw_fact *fact = &compiler->facts[at];
@@ -39,8 +37,24 @@ static void report_lengths(mw_compiler *compiler, uint32_t left, uint32_t right)
     mw_diag_other(compiler->diags, diag, mw_check_span(compiler, left), "%u values", there);
 }
 
+/* The usual case: no child is a list or bad. */
+static bool all_single(const mw_compiler *compiler, uint32_t at, uint32_t count)
+{
+    uint32_t child = at - 1;
+    for (; count > 0; count--, child = mw_check_before(compiler, child)) {
+        const mw_fact *part = &compiler->facts[child];
+        if (part->list || part->bad) {
+            return false;
+        }
+    }
+    return true;
+}
+
 bool mw_check_shape(mw_compiler *compiler, uint32_t at, uint32_t count)
 {
+    if (all_single(compiler, at, count)) {
+        return true;
+    }
     mw_fact *fact = &compiler->facts[at];
     uint32_t list = MW_NONE;
     uint32_t child = at - 1;
@@ -125,9 +139,9 @@ const uint32_t *mw_check_children(mw_compiler *compiler, uint32_t at, uint32_t c
 {
     uint32_t child = at - 1;
     for (uint32_t i = count; i > 0; i--, child = mw_check_before(compiler, child)) {
-        compiler->stack[i - 1] = child;
+        compiler->children[i - 1] = child;
     }
-    return compiler->stack;
+    return compiler->children;
 }
 
 /* Reports a list where a single value is needed. */
@@ -177,8 +191,8 @@ static void check_list(mw_compiler *compiler, uint32_t at, const mw_node *node)
     fact->list = true;
     fact->length = node->count;
     fact->first = compiler->slot_count;
-    if (!mw_memory_grow32((void **)&compiler->slots, &compiler->slot_capacity,
-                          fact->first + node->count, sizeof *compiler->slots)) {
+    if (!mw_check_room((void **)&compiler->slots, &compiler->slot_capacity,
+                       fact->first + node->count, sizeof *compiler->slots)) {
         compiler->no_memory = true;
         return;
     }
@@ -321,53 +335,10 @@ static void check_as(mw_compiler *compiler, uint32_t at, const mw_node *node)
     fact->unit = node->unit;
 }
 
-/* Starts the fact of a node; `start` is that of its first child. */
-static void start_fact(mw_compiler *compiler, uint32_t at, const mw_node *node)
-{
-    mw_fact *fact = &compiler->facts[at];
-    const uint32_t index = fact->node;
-    memset(fact, 0, sizeof *fact);
-    fact->node = index;
-    fact->length = 1;
-    fact->block = MW_NONE;
-    fact->outer = MW_NONE;
-    fact->start = at;
-    uint32_t children = 0;
-    switch ((mw_node_kind)node->kind) {
-    case MW_NODE_NUMBER:
-    case MW_NODE_DATE:
-    case MW_NODE_TEXT:
-    case MW_NODE_TRUTH:
-    case MW_NODE_PATH:
-    case MW_NODE_USUAL:
-        return;
-    case MW_NODE_LIST:
-    case MW_NODE_CALL:
-        children = node->count;
-        break;
-    case MW_NODE_NEGATE:
-    case MW_NODE_NOT:
-    case MW_NODE_AS:
-        children = 1;
-        break;
-    case MW_NODE_BINARY:
-        children = 2;
-        break;
-    case MW_NODE_IF:
-    case MW_NODE_RANGE:
-        children = node->b == MW_NONE ? 2 : 3;
-        break;
-    }
-    for (; children > 0; children--) {
-        fact->start = compiler->facts[fact->start - 1].start;
-    }
-}
-
 void mw_check_node(mw_compiler *compiler, uint32_t at)
 {
     const mw_node *node = mw_check_node_of(compiler, at);
     mw_fact *fact = &compiler->facts[at];
-    start_fact(compiler, at, node);
     switch ((mw_node_kind)node->kind) {
     case MW_NODE_NUMBER:
         set_number(compiler, fact, node->number, node->unit);

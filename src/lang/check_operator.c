@@ -26,10 +26,15 @@ static const operator_row rows[MW_OPERATOR_COUNT] = {
     [MW_OR] = {MW_OP_OR, NULL, NULL},
 };
 
+static bool is_quantity(const mw_fact *fact)
+{
+    return fact->type != MW_TYPE_TRUTH && fact->type != MW_TYPE_TEXT;
+}
+
 bool mw_check_quantity(mw_compiler *compiler, uint32_t at)
 {
     const mw_fact *fact = &compiler->facts[at];
-    if (fact->type != MW_TYPE_TRUTH && fact->type != MW_TYPE_TEXT) {
+    if (is_quantity(fact)) {
         return true;
     }
     const char *is = mw_check_is(compiler, at, 0);
@@ -64,6 +69,9 @@ mw_unit mw_check_common_unit(mw_compiler *compiler, uint32_t left, uint32_t righ
 {
     const mw_fact *first = &compiler->facts[left];
     const mw_fact *second = &compiler->facts[right];
+    if (first->type == type && first->unit == second->unit) {
+        return first->unit; /* the usual case */
+    }
     if (is_bare(first) && !is_bare(second)) {
         first = second;
         second = &compiler->facts[left];
@@ -210,6 +218,9 @@ static void check_logic(mw_compiler *compiler, uint32_t at, mw_operator op, uint
 
 static bool both_quantities(mw_compiler *compiler, uint32_t left, uint32_t right)
 {
+    if (is_quantity(&compiler->facts[left]) && is_quantity(&compiler->facts[right])) {
+        return true;
+    }
     const bool fine = mw_check_quantity(compiler, left);
     return mw_check_quantity(compiler, right) && fine;
 }

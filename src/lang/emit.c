@@ -2,47 +2,30 @@
 /* Making code: results one after the other, each complete in itself. */
 #include "emit.h"
 
-#include "mouldwright/memory.h"
-
-/* One result: computed by the newest instruction, or copied. */
-static void finish_result(mw_compiler *compiler)
-{
-    mw_emission *out = &compiler->out;
-    const mw_waiting place = mw_emit_pop(compiler);
-    mw_emit_move(compiler, &place, (mw_operand)out->results);
-    out->ends[out->results++] = out->code.count;
-    out->segment = out->code.count;
-}
-
-/* The low, likely or high result of a range. */
-static void make_range(mw_compiler *compiler, uint32_t result)
+/* The value of one result: of an element, or the low, likely or high one of a range. */
+static mw_waiting make_value(mw_compiler *compiler, mw_shape shape, uint32_t result)
 {
     uint32_t at = compiler->fact_count - 1;
+    if (shape != MW_SHAPE_RANGE) {
+        mw_emit_span(compiler, 0, at, result);
+        return mw_emit_value(compiler, at, result);
+    }
     while (mw_check_node_of(compiler, at)->kind == MW_NODE_AS) {
         at--;
     }
-    const bool all = mw_check_node_of(compiler, at)->b != MW_NONE;
-    const uint32_t first = compiler->facts[at].start;
-    mw_emit_span(compiler, first, at - 1, 0);
-    if (!all) {
-        mw_emit_middle(compiler);
-    }
-    mw_emit_operation(compiler, MW_OP_RANGE, (uint16_t)result);
+    mw_emit_span(compiler, 0, at - 1, 0);
+    return mw_emit_range(compiler, at, (uint16_t)result, 0);
 }
 
+/* One result: computed by the newest instruction, or copied. */
 static void make_result(mw_compiler *compiler, mw_shape shape, uint32_t result)
 {
-    compiler->out.depth = 0;
-    compiler->out.place_count = 0;
-    switch (shape) {
-    case MW_SHAPE_ONE:
-    case MW_SHAPE_LIST:
-        mw_emit_span(compiler, 0, compiler->fact_count - 1, result);
-        return;
-    case MW_SHAPE_RANGE:
-        make_range(compiler, result);
-        return;
-    }
+    mw_emission *out = &compiler->out;
+    out->depth = 0;
+    const mw_waiting value = make_value(compiler, shape, result);
+    mw_emit_move(compiler, &value, (mw_operand)result);
+    out->ends[out->results++] = out->code.count;
+    out->segment = out->code.count;
 }
 
 static mw_status report_limit(mw_compiler *compiler)
@@ -67,19 +50,16 @@ mw_status mw_emit_make(mw_compiler *compiler, mw_shape shape, uint32_t length)
     out->segment = 0;
     out->too_deep = false;
     out->too_long = false;
-    if (compiler->blocks && !mw_memory_grow32((void **)&out->aside, &out->aside_capacity,
-                                              compiler->fact_count, sizeof *out->aside)) {
+    if (!mw_check_room((void **)&out->values, &out->value_capacity, compiler->fact_count,
+                       sizeof *out->values)) {
         return MW_NO_MEMORY;
     }
     out->item_count = 0;
-    if (!mw_memory_grow32((void **)&out->ends, &out->end_capacity, length, sizeof *out->ends)) {
+    if (!mw_check_room((void **)&out->ends, &out->end_capacity, length, sizeof *out->ends)) {
         return MW_NO_MEMORY;
     }
     for (uint32_t i = 0; i < length && !mw_emit_stopped(compiler); i++) {
         make_result(compiler, shape, i);
-        if (!mw_emit_stopped(compiler)) {
-            finish_result(compiler);
-        }
     }
     if (compiler->no_memory) {
         return MW_NO_MEMORY;
@@ -123,10 +103,10 @@ mw_status mw_compiler_emit(mw_compiler *compiler, const uint32_t *to, mw_program
     mw_emission *out = &compiler->out;
     const uint32_t before = code->count;
     if (out->code.count > UINT32_MAX - before ||
-        !mw_memory_grow32((void **)&code->items, &code->capacity, before + out->code.count,
-                          sizeof *code->items) ||
-        !mw_memory_grow32((void **)&out->operands, &out->operand_capacity, out->constant_count,
-                          sizeof *out->operands) ||
+        !mw_check_room((void **)&code->items, &code->capacity, before + out->code.count,
+                       sizeof *code->items) ||
+        !mw_check_room((void **)&out->operands, &out->operand_capacity, out->constant_count,
+                       sizeof *out->operands) ||
         !settle_constants(compiler, out->operands)) {
         return MW_NO_MEMORY;
     }

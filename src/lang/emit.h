@@ -14,34 +14,34 @@ static inline bool mw_emit_stopped(const mw_compiler *compiler)
 /* Adds an instruction. */
 void mw_emit_add(mw_compiler *compiler, const mw_instruction *instruction);
 
-/* Returns the operand that instructions have for a place. */
-mw_operand mw_emit_operand(mw_compiler *compiler, const mw_waiting *place);
-
-/* Puts a value on the waiting ones; takes the newest one off and frees its temporary. */
-void mw_emit_push(mw_compiler *compiler, mw_waiting place);
-mw_waiting mw_emit_pop(mw_compiler *compiler);
-
-/* Takes `count` more temporaries in use; returns the operand of the newest. */
+/* Takes `count` more temporaries in use; returns the operand of the newest. They are used like a
+ * stack. */
 mw_operand mw_emit_take(mw_compiler *compiler, uint32_t count);
 
-/* Whether a place was computed by the newest instruction, so that this may write elsewhere. */
-bool mw_emit_is_newest(const mw_compiler *compiler, const mw_waiting *place);
+/* Frees the temporary of a value that is about to be used. */
+static inline void mw_emit_release(mw_compiler *compiler, const mw_waiting *value)
+{
+    compiler->out.depth -= value->owned ? 1 : 0;
+}
 
-/* Makes a value stand in `to`: turns the newest instruction that way or copies. */
-void mw_emit_move(mw_compiler *compiler, const mw_waiting *place, mw_operand to);
+/* Makes a released value stand in `to`: turns the newest instruction that way or copies. */
+void mw_emit_move(mw_compiler *compiler, const mw_waiting *value, mw_operand to);
 
-/* Takes the operands of an operation off and puts its result on: worked out now if they are constant,
- * else by an instruction, where it pays by the newest one made to do more. */
-void mw_emit_operation(mw_compiler *compiler, mw_operation operation, uint16_t extra);
+/* Returns the result of an operation on as many values as it has operands, which are used up: worked out
+ * now if they are constant, else by an instruction, where it pays by the newest one made to do more. */
+mw_waiting mw_emit_operation(mw_compiler *compiler, mw_operation operation, uint16_t extra,
+                             const mw_waiting *values);
 
-/* `low .. high`: both wait; puts the middle between them. */
-void mw_emit_middle(mw_compiler *compiler);
+/* Returns the low (0), likely (1) or high (2) value of the range at a position whose children are done. */
+mw_waiting mw_emit_range(mw_compiler *compiler, uint32_t at, uint16_t which, uint32_t element);
 
-/* emit_span.c: makes code for a stretch, for one element where it is a list; its value is then
- * the newest that waits. */
+/* Makes code for a stretch, for one element where it is a list. */
 void mw_emit_span(mw_compiler *compiler, uint32_t from, uint32_t to, uint32_t element);
 
-/* emit_block.c */
+/* Returns the value of a position for one element, after its stretch was made. */
+mw_waiting mw_emit_value(const mw_compiler *compiler, uint32_t at, uint32_t element);
+
+/* emit_block.c: makes code for a block; its value is kept at its position. */
 void mw_emit_block(mw_compiler *compiler, uint32_t at, uint32_t element);
 
 #endif

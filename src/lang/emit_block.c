@@ -2,21 +2,20 @@
 /* Making code for lists, reductions and calls. */
 #include "emit.h"
 
-#include "mouldwright/memory.h"
-
 /* Only the child of the element wanted. */
 static void make_element(mw_compiler *compiler, uint32_t at, uint32_t element)
 {
     const uint32_t child = compiler->slots[compiler->facts[at].first + element];
     mw_emit_span(compiler, compiler->facts[child].start, child, 0);
+    compiler->out.values[at] = mw_emit_value(compiler, child, 0);
 }
 
 /* Remembers a position among the items. */
 static void add_item(mw_compiler *compiler, uint32_t position)
 {
     mw_emission *out = &compiler->out;
-    if (!mw_memory_grow32((void **)&out->items, &out->item_capacity, out->item_count + 1,
-                          sizeof *out->items)) {
+    if (!mw_check_room((void **)&out->items, &out->item_capacity, out->item_count + 1,
+                       sizeof *out->items)) {
         compiler->no_memory = true;
         return;
     }
@@ -64,9 +63,11 @@ static void make_arguments(mw_compiler *compiler, const passing *call, mw_operan
         const mw_fact *part = &compiler->facts[child];
         const uint32_t many = call->whole && part->list ? part->length : 1;
         for (uint32_t j = 0; j < many && !mw_emit_stopped(compiler); j++) {
-            mw_emit_span(compiler, part->start, child, call->whole ? j : call->element);
-            const mw_waiting place = mw_emit_pop(compiler);
-            mw_emit_move(compiler, &place, slot++);
+            const uint32_t element = call->whole ? j : call->element;
+            mw_emit_span(compiler, part->start, child, element);
+            const mw_waiting value = mw_emit_value(compiler, child, element);
+            mw_emit_release(compiler, &value);
+            mw_emit_move(compiler, &value, slot++);
         }
     }
 }
@@ -98,7 +99,7 @@ static void make_call(mw_compiler *compiler, uint32_t at, uint32_t element)
                                         .c = -1,
                                         .to = mw_emit_take(compiler, 1)};
     mw_emit_add(compiler, &instruction);
-    mw_emit_push(compiler, (mw_waiting){.operand = instruction.to, .owned = true});
+    out->values[at] = (mw_waiting){.operand = instruction.to, .owned = true};
 }
 
 /* --- reductions ---------------------------------------------------------------------------------- */
@@ -109,8 +110,8 @@ typedef struct reducing {
     uint32_t element;
 } reducing;
 
-/* Puts the next value on. */
-static void next_value(mw_compiler *compiler, reducing *place)
+/* Computes the next value. */
+static mw_waiting next_value(mw_compiler *compiler, reducing *place)
 {
     uint32_t child = compiler->out.items[place->item];
     while (compiler->facts[child].list && place->element >= compiler->facts[child].length) {
@@ -118,56 +119,52 @@ static void next_value(mw_compiler *compiler, reducing *place)
         child = compiler->out.items[++place->item];
     }
     const mw_fact *part = &compiler->facts[child];
-    mw_emit_span(compiler, part->start, child, place->element);
-    place->element++;
+    const uint32_t element = place->element++;
+    mw_emit_span(compiler, part->start, child, element);
     if (!part->list) {
         place->element = 0;
         place->item++;
     }
+    return mw_emit_value(compiler, child, element);
 }
 
 /* Sums in thirds: a tree whose shape depends on the number of values only. */
-static void make_sum(mw_compiler *compiler, reducing *place, uint32_t count)
+static mw_waiting make_sum(mw_compiler *compiler, reducing *place, uint32_t count)
 {
     if (mw_emit_stopped(compiler)) {
-        return;
+        return (mw_waiting){.constant = true};
     }
     if (count == 1) {
-        next_value(compiler, place);
-        return;
+        return next_value(compiler, place);
     }
+    mw_waiting parts[3];
     const uint32_t third = (count + 2) / 3;
     const uint32_t second = (count - third + 1) / 2;
-    make_sum(compiler, place, third);
-    make_sum(compiler, place, second);
+    parts[0] = make_sum(compiler, place, third);
+    parts[1] = make_sum(compiler, place, second);
     if (count == 2) {
-        mw_emit_operation(compiler, MW_OP_ADD, 0);
-        return;
+        return mw_emit_operation(compiler, MW_OP_ADD, 0, parts);
     }
-    make_sum(compiler, place, count - third - second);
-    mw_emit_operation(compiler, MW_OP_ADD_ADD, 0);
+    parts[2] = make_sum(compiler, place, count - third - second);
+    return mw_emit_operation(compiler, MW_OP_ADD_ADD, 0, parts);
 }
 
-static void make_extreme(mw_compiler *compiler, reducing *place, uint32_t count,
-                         mw_operation operation)
+static mw_waiting make_extreme(mw_compiler *compiler, reducing *place, uint32_t count,
+                               mw_operation operation)
 {
-    next_value(compiler, place);
+    mw_waiting parts[2] = {next_value(compiler, place)};
     for (uint32_t i = 1; i < count && !mw_emit_stopped(compiler); i++) {
-        next_value(compiler, place);
-        mw_emit_operation(compiler, operation, 0);
+        parts[1] = next_value(compiler, place);
+        parts[0] = mw_emit_operation(compiler, operation, 0, parts);
     }
+    return parts[0];
 }
 
 /* Computes a value that stands beside lists, for all elements. */
 static void make_aside(mw_compiler *compiler, uint32_t at)
 {
     mw_emit_span(compiler, compiler->facts[at].start, at, 0);
-    mw_waiting place = mw_emit_pop(compiler);
-    if (place.owned) {
-        (void)mw_emit_take(compiler, 1);
-        place.owned = false;
-    }
-    compiler->out.aside[at] = place;
+    compiler->out.values[at].owned = false; /* it stays in use */
     compiler->facts[at].ready = true;
     add_item(compiler, at);
 }
@@ -204,18 +201,17 @@ static void make_asides(mw_compiler *compiler, uint32_t child)
 }
 
 /* Frees the temporaries of asides below the result of a reduction. */
-static void lower_result(mw_compiler *compiler, uint32_t depth)
+static mw_waiting lower_result(mw_compiler *compiler, mw_waiting value, uint32_t depth)
 {
-    mw_waiting place = mw_emit_pop(compiler);
     compiler->out.depth = depth;
-    if (place.owned) {
+    if (value.owned) {
         const mw_operand to = mw_emit_take(compiler, 1);
-        if (place.operand != to) {
-            mw_emit_move(compiler, &place, to);
-            place.operand = to;
+        if (value.operand != to) {
+            mw_emit_move(compiler, &value, to);
+            value.operand = to;
         }
     }
-    mw_emit_push(compiler, place);
+    return value;
 }
 
 static void make_reduction(mw_compiler *compiler, uint32_t at)
@@ -236,31 +232,29 @@ static void make_reduction(mw_compiler *compiler, uint32_t at)
         return;
     }
     reducing place = {.item = first};
-    if (fact->operation == MW_OP_ADD) {
-        make_sum(compiler, &place, count);
-    } else {
-        make_extreme(compiler, &place, count, (mw_operation)fact->operation);
-    }
+    mw_waiting value = fact->operation == MW_OP_ADD
+                           ? make_sum(compiler, &place, count)
+                           : make_extreme(compiler, &place, count, (mw_operation)fact->operation);
     if (fact->first == MW_FUNCTION_MEAN) {
-        mw_emit_push(compiler, (mw_waiting){.value = count, .constant = true});
-        mw_emit_operation(compiler, MW_OP_DIVIDE, 0);
+        const mw_waiting divisor = {.value = count, .constant = true};
+        value = mw_emit_operation(compiler, MW_OP_DIVIDE, 0, (mw_waiting[]){value, divisor});
     }
     for (uint32_t i = arguments; i < out->item_count; i++) {
         compiler->facts[out->items[i]].ready = false;
     }
     out->item_count = first;
-    lower_result(compiler, depth);
+    out->values[at] = lower_result(compiler, value, depth);
 }
 
 void mw_emit_block(mw_compiler *compiler, uint32_t at, uint32_t element)
 {
     const mw_fact *fact = &compiler->facts[at];
     if (fact->ready) {
-        mw_emit_push(compiler, compiler->out.aside[at]);
         return;
     }
     switch ((mw_block)fact->kind) {
     case MW_BLOCK_NONE:
+    case MW_BLOCK_SKIP:
         return;
     case MW_BLOCK_LIST:
         make_element(compiler, at, element);
@@ -270,9 +264,6 @@ void mw_emit_block(mw_compiler *compiler, uint32_t at, uint32_t element)
         return;
     case MW_BLOCK_CALL:
         make_call(compiler, at, element);
-        return;
-    case MW_BLOCK_SKIP:
-        mw_emit_push(compiler, (mw_waiting){.value = fact->value, .constant = true});
         return;
     }
 }
