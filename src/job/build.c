@@ -561,7 +561,7 @@ static mw_status fill_build(build *into, mw_diags *diags)
 {
     mw_status status = find_shop(into, diags);
     if (status == MW_OK) {
-        scope_start(into);
+        job_scope_start(into);
         mw_sheet_host(into->sheet, host_functions(into->host));
         mw_sheet_owner owner = {into, scope_of, name_of};
         mw_sheet_owned(into->sheet, &owner);

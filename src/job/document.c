@@ -95,7 +95,9 @@ static entry *new_entry(mw_job *job, entry_kind kind, const mw_statement *statem
     if (made) {
         made->kind = kind;
         made->span = statement->span;
-        made->name = mw_sources_piece(job->sources, statement->name);
+        made->name = statement->name.source == MW_NONE
+                         ? (mw_str){0}
+                         : mw_sources_piece(job->sources, statement->name);
         made->name_at = statement->name;
         made->formula = statement->formula_span;
     }

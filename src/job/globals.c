@@ -321,7 +321,7 @@ mw_status globals_define(build *into, mw_edit *edit, mw_diags *diags)
         if (!into->globals[i].planned) {
             into->globals[i].cell = mw_edit_cell(edit, into->globals[i].name);
         }
-        if (into->globals[i].cell == MW_NONE) {
+        if (into->globals[i].cell == MW_NONE && !into->globals[i].planned) {
             return MW_NO_MEMORY;
         }
     }

@@ -112,7 +112,7 @@ bool build_scope(build *into, uint32_t cell, const mw_scope *scope);
 void build_bind(build *into, mw_edit *edit, const mould *of, uint32_t slot_at, uint32_t cell);
 
 /* -- scope.c -- */
-void scope_start(build *of);
+void job_scope_start(build *of);
 /* The scope of formulas of a recipe: context is a kit_place. */
 typedef struct kit_place {
     kit *made;

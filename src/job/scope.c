@@ -282,7 +282,7 @@ static bool suggest(void *context, const mw_path *path, mw_text *out)
     return nearest.best.length > 0;
 }
 
-void scope_start(build *of)
+void job_scope_start(build *of)
 {
     of->scope = (mw_scope){
         .context = of, .find = find, .suggest = suggest, .host = host_functions(of->host)};

@@ -171,6 +171,12 @@ static void need(void *context, uint32_t id)
     walk_need(context, id);
 }
 
+static void count_edge(void *context, uint32_t id)
+{
+    (void)id;
+    ++*(uint32_t *)context;
+}
+
 mw_status compile_visit(mw_edit *edit, uint32_t id)
 {
     const mw_sheet *sheet = edit->sheet;
@@ -188,6 +194,7 @@ mw_status compile_visit(mw_edit *edit, uint32_t id)
         return compile_sum(edit, id);
     case CELL_HUB:
     case CELL_OUTPUT:
+        graph_reads(sheet, id, count_edge, &edit->edges);
         graph_reads(sheet, id, need, edit);
         status = walk_needs(edit, start);
         return status == MW_OK && !prepare_sequence(edit, id) ? MW_NO_MEMORY : status;
