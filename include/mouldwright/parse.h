@@ -71,9 +71,9 @@ mw_status mw_parse_statement(const mw_reader *reader, mw_span span,
                              mw_statement *statement) MW_MUST_USE;
 
 /* Finds the next logical line of a source from byte `*at` on: `*span` is it without line end; `*at` moves
- * behind it. A line that ends in a backslash goes on in the next; so does one with an open bracket, up to
- * a blank line or one that begins with `PATH =` (a bracket forgotten in one line shall not swallow the
- * file). CR LF and LF both end lines. Returns false at the end of the text. */
+ * behind it. A line that ends in a backslash goes on in the next; so does one with an open bracket, but
+ * not over a blank line, one that begins with `PATH =`, or one that would put two values side by side: a
+ * bracket forgotten in one line shall not swallow the file. CR LF and LF both end lines. Returns false at the end of the text. */
 bool mw_next_line(const mw_sources *sources, uint32_t source, uint32_t *at, mw_span *span);
 
 /* Whether a typed text is a whole statement, or more lines are needed (open bracket, backslash). An empty

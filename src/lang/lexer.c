@@ -8,6 +8,7 @@
 
 #include "lexer_bytes.h"
 #include "lexer_spelling.h"
+#include "lexer_token.h"
 
 #define W_ MW_BYTE_WRONG
 #define L_ MW_BYTE_LETTER
@@ -54,44 +55,34 @@ const uint8_t mw_byte_classes[256] = {
 #undef P_
 #undef Q_
 
-/* What a byte means that stands as a sign by itself; END: nothing. */
-static const uint8_t single_signs[128] = {
-    ['('] = MW_TOKEN_OPEN,       [')'] = MW_TOKEN_CLOSE,   ['['] = MW_TOKEN_OPEN_LIST,
-    [']'] = MW_TOKEN_CLOSE_LIST, [','] = MW_TOKEN_COMMA,   [':'] = MW_TOKEN_COLON,
-    ['+'] = MW_TOKEN_PLUS,       ['-'] = MW_TOKEN_MINUS,   ['*'] = MW_TOKEN_STAR,
-    ['/'] = MW_TOKEN_SLASH,      ['^'] = MW_TOKEN_CARET,   ['='] = MW_TOKEN_EQUAL,
-    ['<'] = MW_TOKEN_LESS,       ['>'] = MW_TOKEN_GREATER,
-};
-
-/* Words that are no names, by length. */
+/* Words that are no names. */
 typedef struct reserved_word {
     char word[6];
+    uint8_t length;
     uint8_t kind;
 } reserved_word;
 
 static const reserved_word reserved_words[] = {
-    {"if", MW_TOKEN_IF},       {"or", MW_TOKEN_OR},     {"as", MW_TOKEN_AS},
-    {"no", MW_TOKEN_NO},       {"and", MW_TOKEN_AND},   {"not", MW_TOKEN_NOT},
-    {"yes", MW_TOKEN_YES},     {"then", MW_TOKEN_THEN}, {"else", MW_TOKEN_ELSE},
-    {"usual", MW_TOKEN_USUAL},
+    {"if", 2, MW_TOKEN_IF},       {"or", 2, MW_TOKEN_OR},     {"as", 2, MW_TOKEN_AS},
+    {"no", 2, MW_TOKEN_NO},       {"and", 3, MW_TOKEN_AND},   {"not", 3, MW_TOKEN_NOT},
+    {"yes", 3, MW_TOKEN_YES},     {"then", 4, MW_TOKEN_THEN}, {"else", 4, MW_TOKEN_ELSE},
+    {"usual", 5, MW_TOKEN_USUAL},
 };
 
-enum { LONGEST_RESERVED = 5 };
-
-/* Where the words of each length begin in the table; of length n up to where n + 1 begins. */
-static const uint8_t reserved_from[LONGEST_RESERVED + 2] = {0, 0, 0, 4, 7, 9, 10};
-
-_Static_assert(sizeof reserved_words / sizeof reserved_words[0] == 10,
-               "keep reserved_from in step");
+/* Their last letters, bit 0 for `a`: most names are told from them by this or by their length. */
+static const uint32_t reserved_ends = 1U << 3 | 1U << 4 | 1U << 5 | 1U << 11 | 1U << 13 | 1U << 14 |
+                                      1U << 17 | 1U << 18 | 1U << 19; /* d e f l n o r s t */
 
 mw_token_kind mw_lexer_word_kind(const char *at, size_t length)
 {
-    if (length > LONGEST_RESERVED) {
+    unsigned last = length == 0 ? 26 : (uint8_t)at[length - 1] - (unsigned)'a';
+    if (length > MW_RESERVED_BYTES || last >= 26 || (reserved_ends >> last & 1) == 0) {
         return MW_TOKEN_NAME;
     }
-    for (size_t i = reserved_from[length]; i < reserved_from[length + 1]; i++) {
-        if (memcmp(reserved_words[i].word, at, length) == 0) {
-            return (mw_token_kind)reserved_words[i].kind;
+    for (size_t i = 0; i < sizeof reserved_words / sizeof reserved_words[0]; i++) {
+        const reserved_word *row = &reserved_words[i];
+        if (row->length == length && memcmp(row->word, at, length) == 0) {
+            return (mw_token_kind)row->kind;
         }
     }
     return MW_TOKEN_NAME;
@@ -161,16 +152,10 @@ const char *mw_lexer_skip(const char *at, const char *end)
     }
 }
 
-static inline bool is_name_byte(char byte)
-{
-    mw_byte_class class = mw_byte_class_of(byte);
-    return class == MW_BYTE_LETTER || class == MW_BYTE_DIGIT;
-}
-
 const char *mw_lexer_word_end(const char *at, const char *end)
 {
     for (;;) {
-        while (at < end && is_name_byte(*at)) {
+        while (at < end && mw_byte_is_name(*at)) {
             at++;
         }
         if (at == end || mw_byte_class_of(*at) != MW_BYTE_HIGH) {
@@ -202,150 +187,23 @@ bool mw_is_name(mw_str text)
            mw_lexer_word_kind(text.at, text.length) == MW_TOKEN_NAME;
 }
 
-static inline void take(mw_reading *reading, mw_token_kind kind, const char *begin, const char *end)
-{
-    reading->now.kind = kind;
-    reading->now.begin = begin;
-    reading->now.end = end;
-    reading->at = end;
-}
-
-static void take_word(mw_reading *reading, const char *begin)
-{
-    const char *end = mw_lexer_word_end(begin, reading->end);
-    size_t length = (size_t)(end - begin);
-    if (length > MW_NAME_BYTES) {
-        mw_lexer_error(reading, MW_CODE_TOO_LONG, mw_lexer_piece(begin, end),
-                       "this name has %zu bytes; a name has at most %d", length, MW_NAME_BYTES);
-    }
-    take(reading, mw_lexer_word_kind(begin, length), begin, end);
-}
-
-/* Reports what must not stand between quotes. */
-static void check_text(mw_reading *reading, mw_str inside)
-{
-    size_t bad = mw_utf8_check(inside);
-    if (bad < inside.length) {
-        mw_lexer_error(reading, MW_CODE_BAD_TEXT, (mw_str){inside.at + bad, 1},
-                       "this byte (0x%02X) is not part of UTF-8 text",
-                       (unsigned)(uint8_t)inside.at[bad]);
-        return;
-    }
-    for (size_t i = 0; i < inside.length; i++) {
-        uint8_t byte = (uint8_t)inside.at[i];
-        if ((byte < 0x20 && byte != '\t') || byte == 0x7F) {
-            mw_lexer_error(reading, MW_CODE_BAD_CHARACTER, (mw_str){inside.at + i, 1},
-                           "a control character (U+%04X) stands in the text", (unsigned)byte);
-            return;
-        }
-    }
-}
-
-/* The end of the text whose first byte behind the quote is `at`: the closing quote, or where the line
- * ends without one. */
-static const char *find_quote(mw_reading *reading, const char *at)
-{
-    const char *end = reading->end;
-    while (at < end && *at != '"' && *at != '\n') {
-        if (*at == '\\' && at + 1 < end && at[1] != '\n') {
-            if (at[1] != '"' && at[1] != '\\') {
-                mw_diag *diag = mw_lexer_error(
-                    reading, MW_CODE_SYNTAX, (mw_str){at, 1},
-                    "in a text `\\` stands only in front of a quote or another `\\`");
-                mw_diag_try(reading->diags, diag, "\\\\");
-            }
-            at++;
-        }
-        at++;
-    }
-    return at < end ? at : end;
-}
-
-/* text = '"' { character | '\"' | '\\' } '"' */
-static void take_text(mw_reading *reading, const char *begin)
-{
-    const char *quote = find_quote(reading, begin + 1);
-    check_text(reading, mw_lexer_piece(begin + 1, quote));
-    if (quote < reading->end && *quote == '"') {
-        take(reading, MW_TOKEN_TEXT, begin, quote + 1);
-        return;
-    }
-    mw_lexer_error(reading, MW_CODE_UNCLOSED, (mw_str){begin, 1},
-                   "the text that begins here has no closing quote");
-    take(reading, MW_TOKEN_TEXT, begin, quote);
-}
-
-/* A sign that may be made of two bytes, or is written otherwise here. */
-static void take_spelling(mw_reading *reading, const char *begin)
-{
-    size_t length = 1;
-    mw_token_kind kind = mw_spelling_read(reading, begin, &length);
-    take(reading, kind, begin, begin + length);
-}
-
-static void take_pair(mw_reading *reading, const char *begin)
-{
-    uint8_t kind = single_signs[(uint8_t)*begin];
-    bool alone = begin + 1 == reading->end || mw_byte_class_of(begin[1]) != MW_BYTE_PAIR;
-    if (alone && kind != MW_TOKEN_END) {
-        take(reading, (mw_token_kind)kind, begin, begin + 1);
-    } else if (*begin == '.' && begin + 1 < reading->end && mw_byte_is_digit(begin[1])) {
-        mw_lexer_number(reading, begin);
-    } else {
-        take_spelling(reading, begin);
-    }
-}
-
-static void take_high(mw_reading *reading, const char *begin)
-{
-    if (mw_letter_length(begin, reading->end, false) > 0) {
-        take_word(reading, begin);
-    } else {
-        take_spelling(reading, begin);
-    }
-}
-
-/* The end of the text, said to stand right behind what was read last. */
-static void take_end(mw_reading *reading, const char *at)
-{
-    const char *place = reading->before == MW_TOKEN_END ? at : reading->before_end;
-    take(reading, MW_TOKEN_END, place, place);
-    reading->at = reading->end;
-}
-
 void mw_lexer_next(mw_reading *reading)
 {
     reading->before = reading->now.kind;
     reading->before_begin = reading->now.begin;
     reading->before_end = reading->now.end;
-    const char *at = mw_lexer_skip(reading->at, reading->end);
-    if (at == reading->end) {
-        take_end(reading, at);
-        return;
+    const char *at = reading->at;
+    if (at < reading->end && *at == ' ') {
+        at++;
     }
-    switch (mw_byte_class_of(*at)) {
-    case MW_BYTE_LETTER:
-        take_word(reading, at);
-        break;
-    case MW_BYTE_DIGIT:
+    mw_byte_class class = mw_byte_class_of(*at);
+    if (at >= reading->end || class == MW_BYTE_BLANK || class == MW_BYTE_PAUSE) {
+        mw_token_take_behind(reading, at);
+    } else if (class == MW_BYTE_LETTER) {
+        mw_token_take_word(reading, at);
+    } else if (class == MW_BYTE_DIGIT) {
         mw_lexer_number(reading, at);
-        break;
-    case MW_BYTE_SIGN:
-        take(reading, (mw_token_kind)single_signs[(uint8_t)*at], at, at + 1);
-        break;
-    case MW_BYTE_PAIR:
-        take_pair(reading, at);
-        break;
-    case MW_BYTE_QUOTE:
-        take_text(reading, at);
-        break;
-    case MW_BYTE_HIGH:
-        take_high(reading, at);
-        break;
-    case MW_BYTE_WRONG:
-    case MW_BYTE_PAUSE:
-    case MW_BYTE_BLANK:
-        take_spelling(reading, at);
-        break;
+    } else {
+        mw_token_take(reading, at);
     }
 }

@@ -5,8 +5,9 @@
 
 #include "mouldwright/parse.h"
 
-#define MW_NAME_BYTES    255
-#define MW_FORMULA_BYTES 65536
+#define MW_NAME_BYTES     255
+#define MW_FORMULA_BYTES  65536
+#define MW_RESERVED_BYTES 5 /* no reserved word is longer */
 
 typedef enum mw_token_kind {
     MW_TOKEN_END,   /* nothing more */
@@ -47,40 +48,45 @@ typedef enum mw_token_kind {
 } mw_token_kind;
 
 /* A piece of the text. NUMBER and DATE carry their value; a NUMBER has taken the unit behind it, and
- * its end is the unit's. */
+ * its end is the unit's. Begin and end stand apart here and below so that the compiler does not copy both
+ * at once: right behind two single writes that makes the processor wait. */
 typedef struct mw_token {
     const char *begin;
-    const char *end;
     double number;
+    const char *end;
     mw_unit unit;
     mw_token_kind kind;
 } mw_token;
 
 /* The state of reading one formula or statement. */
 typedef struct mw_reading {
-    const char *base; /* text of the source: spans count from here */
-    const char *at;   /* the next byte to read */
-    const char *end;
-    mw_token now; /* the token looked at */
-    const char *before_begin;
+    mw_token now;             /* the token looked at */
+    const char *before_begin; /* the token in front of it */
+    const char *at;           /* the next byte to read */
     const char *before_end;
-    mw_token_kind before; /* the token in front of it; END at the beginning */
+    const char *base; /* text of the source: spans count from here */
+    const char *end;
+    mw_token_kind before; /* END at the beginning */
     uint32_t source;
-    uint32_t depth;     /* constructs that stand open */
-    uint32_t height;    /* of the tree read last */
-    uint32_t pending;   /* children that wait for their list, from the end of links[] downwards */
-    uint32_t hole;      /* the node that stands for whatever could not be read, or MW_NONE */
-    uint32_t counts[4]; /* nodes, links, parts and items of the tree when reading began */
-    bool commas;        /* values are parted by commas here, so `1,5` is two of them */
-    bool joiners;       /* the words `with` and `by` are no units (what if) */
-    bool fields;        /* NAME VALUE pairs are read (mould) */
-    bool failed;        /* something was reported */
-    bool quiet; /* what follows the fault just reported is not reported, up to the next comma,
+    uint32_t depth;   /* constructs that stand open */
+    uint32_t height;  /* of the tree read last */
+    uint32_t pending; /* children that wait for their list, from the end of links[] downwards */
+    uint32_t hole;    /* the node that stands for whatever could not be read, or MW_NONE */
+    bool commas;      /* values are parted by commas here, so `1,5` is two of them */
+    bool joiners;     /* the words `with` and `by` are no units (what if) */
+    bool fields;      /* NAME VALUE pairs are read (mould) */
+    bool failed;      /* something was reported */
+    bool quiet;       /* what follows the fault just reported is not reported, up to the next comma,
                          closing bracket or end */
     bool no_memory;
     mw_ast *ast;
     mw_measure *measure;
     mw_diags *diags;
+    uint32_t
+        node_count; /* of the tree when reading began, to go back to where nothing comes of it */
+    uint32_t link_count;
+    uint32_t part_count;
+    uint32_t item_count;
 } mw_reading;
 
 /* Goes on to the next token. */

@@ -34,28 +34,59 @@ static const char *find_newline(const char *at, const char *end)
     return found == NULL ? end : found;
 }
 
-/* What one line of a text leaves open. */
+/* What the lines read so far leave open. */
 typedef struct line_state {
     size_t brackets;
     bool joined; /* a backslash ends the line */
+    bool value;  /* what stands last is the end of a value, so a sign has to follow */
 } line_state;
 
-/* Returns the line end at or behind `at`, or `end`. */
-static const char *scan_line(const char *at, const char *end, line_state *state)
+/* Whether a word binds the value in front of it or behind it. */
+static bool is_binding(const char *at, size_t length, bool in_front)
 {
+    mw_token_kind kind = mw_lexer_word_kind(at, length);
+    bool both = kind == MW_TOKEN_AND || kind == MW_TOKEN_OR || kind == MW_TOKEN_AS ||
+                kind == MW_TOKEN_THEN || kind == MW_TOKEN_ELSE;
+    return both || (!in_front && (kind == MW_TOKEN_IF || kind == MW_TOKEN_NOT));
+}
+
+/* Whether a value can end where the text from `begin` to `end` does. */
+static bool ends_value(const char *begin, const char *end)
+{
+    if (strchr("([,+-*/^=<>.:&|", end[-1]) != NULL) {
+        return false;
+    }
+    const char *word = end;
+    while (word > begin && mw_lexer_is_letter(word - 1, end)) {
+        word--;
+    }
+    return !is_binding(word, (size_t)(end - word), false);
+}
+
+/* Notes how the part of a line in front of its comment or end leaves off. */
+static void note_end(const char *begin, const char *end, line_state *state)
+{
+    mw_str content = mw_str_trim(mw_lexer_piece(begin, end));
+    if (content.length > 0) {
+        state->value = ends_value(content.at, content.at + content.length);
+    }
+}
+
+/* Returns the line end at or behind `begin`, or `end`. */
+static const char *scan_line(const char *begin, const char *end, line_state *state)
+{
+    const char *at = begin;
     state->joined = false;
     for (;;) {
         while (at < end && !matters[(uint8_t)*at]) {
             at++;
         }
-        if (at == end || *at == '\n') {
-            return at;
+        if (at == end || *at == '\n' || *at == '#') {
+            break;
         }
         char byte = *at++;
         if (byte == '"') {
             at = skip_text(at, end);
-        } else if (byte == '#') {
-            return find_newline(at, end);
         } else if (byte == '\\') {
             const char *behind = skip_blanks(at, end);
             state->joined = behind == end || *behind == '\n';
@@ -65,19 +96,15 @@ static const char *scan_line(const char *at, const char *end, line_state *state)
             state->brackets--;
         }
     }
+    if (state->brackets > 0) {
+        note_end(begin, at, state);
+    }
+    return at < end && *at == '#' ? find_newline(at, end) : at;
 }
 
-/* Whether a line inside an open bracket shows that the bracket was forgotten: it is blank or begins with
- * `PATH =`. */
-static bool begins_anew(const char *at, const char *end)
+/* Whether `PATH =` stands at a letter. */
+static bool begins_definition(const char *at, const char *end)
 {
-    at = skip_blanks(at, end);
-    if (at == end || *at == '\n') {
-        return true;
-    }
-    if (!mw_lexer_is_letter(at, end)) {
-        return false;
-    }
     at = mw_lexer_word_end(at, end);
     while (at < end && *at == '.' && mw_lexer_is_letter(at + 1, end)) {
         at = mw_lexer_word_end(at + 1, end);
@@ -86,14 +113,33 @@ static bool begins_anew(const char *at, const char *end)
     return at < end && *at == '=' && (at + 1 == end || at[1] != '=');
 }
 
+/* Whether a line cannot be inside the bracket that is open: then the bracket was forgotten, and the
+ * line is a statement of its own. */
+static bool begins_anew(const char *at, const char *end, const line_state *state)
+{
+    at = skip_blanks(at, end);
+    if (at == end || *at == '\n') {
+        return true;
+    }
+    if (*at == '#') {
+        return false;
+    }
+    if (!mw_lexer_is_letter(at, end)) {
+        return state->value && strchr("),]*/^=<>+-.&|", *at) == NULL;
+    }
+    const char *word_end = mw_lexer_word_end(at, end);
+    bool binding = is_binding(at, (size_t)(word_end - at), true);
+    return (state->value && !binding) || begins_definition(at, end);
+}
+
 /* Returns the end of the statement that begins at `at`; `*open` is set where the text ends inside it. */
 static const char *find_end(const char *at, const char *end, bool *open)
 {
-    line_state state = {0, false};
+    line_state state = {0};
     for (;;) {
         at = scan_line(at, end, &state);
         *open = state.joined || state.brackets > 0;
-        if (at == end || !*open || (!state.joined && begins_anew(at + 1, end))) {
+        if (at == end || !*open || (!state.joined && begins_anew(at + 1, end, &state))) {
             return at;
         }
         at++;

@@ -157,10 +157,23 @@ static const char *check_figure(mw_reading *reading, const char *begin, const ch
     }
 }
 
+/* .5 */
+static void report_bare_point(mw_reading *reading, mw_str piece)
+{
+    mw_diag *diag = mw_lexer_error(reading, MW_CODE_BAD_NUMBER, piece,
+                                   "a digit is missing in front of the point of `%.*s`",
+                                   mw_lexer_shown(piece), piece.at);
+    mw_diag_try(reading->diags, diag, "0%.*s", mw_lexer_shown(piece), piece.at);
+}
+
 static double figure_value(mw_reading *reading, const char *begin, const char *end)
 {
     double value = 0;
     mw_str piece = mw_lexer_piece(begin, end);
+    if (*begin == '.') {
+        report_bare_point(reading, piece);
+        return 0;
+    }
     if (mw_number_read(piece, &value) != piece.length) {
         mw_lexer_error(reading, MW_CODE_BAD_NUMBER, piece, "`%.*s` is no number",
                        mw_lexer_shown(piece), piece.at);
@@ -205,7 +218,9 @@ static unit_found read_unit(mw_reading *reading, mw_str word, unit_place *place)
     mw_str rest = mw_lexer_piece(place->begin, reading->end);
     mw_status status = mw_unit_read(reading->measure, rest, &used, &place->unit);
     const char *end = place->begin + used;
-    if (status == MW_OK && mw_lexer_word_end(end, reading->end) == end) {
+    bool stops = end == reading->end || mw_byte_class_of(*end) > MW_BYTE_HIGH ||
+                 mw_lexer_word_end(end, reading->end) == end;
+    if (status == MW_OK && stops) {
         place->end = end;
         return UNIT_KNOWN;
     }
@@ -219,6 +234,14 @@ static unit_found read_unit(mw_reading *reading, mw_str word, unit_place *place)
     return status == MW_FAILED ? UNIT_BAD : UNIT_UNKNOWN;
 }
 
+/* Looks for a unit at the letter place->begin. */
+static unit_found probe_word(mw_reading *reading, unit_place *place)
+{
+    const char *at = place->begin;
+    mw_str word = mw_lexer_piece(at, mw_lexer_word_end(at, reading->end));
+    return is_no_unit(reading, word) ? UNIT_NONE : read_unit(reading, word, place);
+}
+
 /* Looks for a unit at or behind the blanks at `from`. */
 static unit_found probe_unit(mw_reading *reading, const char *from, unit_place *place)
 {
@@ -228,8 +251,7 @@ static unit_found probe_unit(mw_reading *reading, const char *from, unit_place *
         return UNIT_NONE;
     }
     if (mw_lexer_is_letter(at, reading->end)) {
-        mw_str word = mw_lexer_piece(at, mw_lexer_word_end(at, reading->end));
-        return is_no_unit(reading, word) ? UNIT_NONE : read_unit(reading, word, place);
+        return probe_word(reading, place);
     }
     bool inverse = *at == '1' && at > from && at + 2 < reading->end && at[1] == '/' &&
                    mw_lexer_is_letter(at + 2, reading->end);
@@ -377,31 +399,86 @@ static const char *take_date(mw_reading *reading, const char *at)
     return word_end;
 }
 
+/* --- numbers --- */
+
+/* Reads the digits of most numbers: up to 15 of them and no exponent, so that both they and the power of
+ * ten are exact and one division rounds once. Returns NULL for all others. The text of a source ends with
+ * a NUL byte, so the loops stop. */
+static const char *short_figure(mw_reading *reading, const char *begin, bool *plain)
+{
+    static const double tens[] = {1e0, 1e1, 1e2,  1e3,  1e4,  1e5,  1e6,  1e7,
+                                  1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15};
+    const ptrdiff_t most = sizeof tens / sizeof tens[0] - 1;
+    int64_t whole = 0;
+    const char *at = begin;
+    for (; mw_byte_is_digit(*at) && at - begin < most; at++) {
+        whole = whole * 10 + (*at - '0');
+    }
+    reading->now.number = (double)whole;
+    *plain = *at != '.' || !mw_byte_is_digit(at[1]);
+    if (!*plain) {
+        const char *point = at++;
+        for (; mw_byte_is_digit(*at) && at - begin < most; at++) {
+            whole = whole * 10 + (*at - '0');
+        }
+        reading->now.number = (double)whole / tens[at - point - 1];
+    }
+    bool whole_figure = at > begin && at <= reading->end && !mw_byte_is_digit(*at) &&
+                        (*at | 0x20) != 'e' && *begin != '.';
+    return whole_figure ? at : NULL;
+}
+
+/* Reads the unit, if there is one, behind a number that ends at `end`. Returns the end of both. */
+static const char *take_unit(mw_reading *reading, const char *end)
+{
+    const char *at = *end == ' ' ? end + 1 : end;
+    mw_byte_class class = mw_byte_class_of(*at);
+    if (class == MW_BYTE_SIGN || class == MW_BYTE_PAIR) {
+        return end;
+    }
+    unit_place place = {.begin = at};
+    unit_found found = class == MW_BYTE_LETTER && at < reading->end
+                           ? probe_word(reading, &place)
+                           : probe_unit(reading, end, &place);
+    if (found == UNIT_NONE) {
+        return end;
+    }
+    if (found != UNIT_KNOWN) {
+        report_unit(reading, found, &place);
+    }
+    reading->now.unit = place.unit;
+    return place.end;
+}
+
+/* Reads what is not a short figure with a blank behind it. */
+static const char *take_figure(mw_reading *reading, const char *at, const char *end, bool plain)
+{
+    if (end == NULL) {
+        figure found = scan_figure(at, reading->end);
+        reading->now.number = figure_value(reading, at, found.end);
+        plain = found.plain;
+        end = found.end;
+    }
+    const char *fraction = plain && *end == '/' ? take_fraction(reading, at, end) : NULL;
+    return fraction != NULL ? fraction : take_unit(reading, check_figure(reading, at, end));
+}
+
 /* number = ( figure | fraction ) [ unit ] | date */
 void mw_lexer_number(mw_reading *reading, const char *at)
 {
     mw_token *now = &reading->now;
     now->begin = at;
     now->unit = MW_UNIT_ONE;
-    now->kind = MW_TOKEN_DATE;
-    now->end = take_date(reading, at);
-    if (now->end != NULL) {
-        reading->at = now->end;
-        return;
-    }
     now->kind = MW_TOKEN_NUMBER;
-    figure found = scan_figure(at, reading->end);
-    now->end = found.plain ? take_fraction(reading, at, found.end) : NULL;
-    if (now->end == NULL) {
-        now->number = figure_value(reading, at, found.end);
-        now->end = check_figure(reading, at, found.end);
-        unit_place place;
-        unit_found unit = probe_unit(reading, now->end, &place);
-        if (unit == UNIT_UNKNOWN || unit == UNIT_BAD) {
-            report_unit(reading, unit, &place);
-        }
-        now->unit = place.unit;
-        now->end = unit == UNIT_NONE ? now->end : place.end;
+    bool plain = false;
+    const char *end = short_figure(reading, at, &plain);
+    if (end != NULL && *end == ' ') {
+        end = take_unit(reading, end);
+    } else {
+        const char *date = end != NULL && *end == '-' ? take_date(reading, at) : NULL;
+        now->kind = date != NULL ? MW_TOKEN_DATE : MW_TOKEN_NUMBER;
+        end = date != NULL ? date : take_figure(reading, at, end, plain);
     }
-    reading->at = now->end;
+    now->end = end;
+    reading->at = end;
 }

@@ -131,7 +131,8 @@ mw_token_kind mw_spelling_read(mw_reading *reading, const char *at, size_t *leng
         if (row->meant != NULL) {
             mw_diag_try(reading->diags, diag, "%s", row->meant);
         }
-        reading->quiet = reading->quiet || row->kind == MW_TOKEN_WRONG;
+        bool stray = row->kind == MW_TOKEN_COMMA && !reading->commas;
+        reading->quiet = reading->quiet || stray || row->kind == MW_TOKEN_WRONG;
     }
     return row->kind;
 }

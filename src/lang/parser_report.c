@@ -3,6 +3,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "mouldwright/number.h"
+
 #include "parser_tree.h"
 
 static mw_str before_piece(const mw_reading *reading)
@@ -47,7 +49,7 @@ void mw_parser_unclosed(mw_reading *reading, const char *open)
         mw_diag *diag = mw_lexer_error(reading, MW_CODE_UNCLOSED, bracket,
                                        "the bracket `%c` is closed by one of another kind", *open);
         mw_span other = mw_parser_span(reading, reading->now.begin, reading->now.end);
-        mw_diag_other(reading->diags, diag, other, "here");
+        mw_diag_other(reading->diags, diag, other, "it is closed here");
     }
     reading->quiet = true;
 }
@@ -95,16 +97,44 @@ static bool all_digits(mw_str piece)
     return strspn(piece.at, "0123456789") >= piece.length;
 }
 
+/* Two numbers stand side by side: 1 000 or 3 1/2 in. Returns whether it was clear what was meant. */
+static bool try_two_numbers(mw_reading *reading, mw_diag *diag)
+{
+    mw_str before = before_piece(reading);
+    mw_str now = mw_tree_now(reading);
+    size_t digits = strspn(now.at, "0123456789");
+    if (!all_digits(before)) {
+        return false;
+    }
+    if (now.at[digits] == '/') {
+        double whole = 0;
+        mw_number_read(before, &whole);
+        const char *unit = now.at + digits + 1 + strspn(now.at + digits + 1, "0123456789 ");
+        mw_str rest = mw_lexer_piece(unit, now.at + now.length);
+        mw_diag_try(reading->diags, diag, "%.10g %.*s", whole + reading->now.number,
+                    mw_lexer_shown(rest), rest.at);
+        return true;
+    }
+    if (digits == 3) {
+        mw_diag_try(reading->diags, diag, "%.*s%.*s", mw_lexer_shown(before), before.at,
+                    mw_lexer_shown(now), now.at);
+    }
+    return digits == 3;
+}
+
 /* Two values stand side by side. Adds what was perhaps meant. */
 static void try_side_by_side(mw_reading *reading, mw_diag *diag)
 {
     mw_str before = before_piece(reading);
     mw_str now = mw_tree_now(reading);
     mw_token_kind kind = reading->now.kind;
-    if (kind == MW_TOKEN_NUMBER && reading->before == MW_TOKEN_NUMBER && all_digits(before) &&
-        all_digits(now) && now.length == 3) {
-        mw_diag_try(reading->diags, diag, "%.*s%.*s", mw_lexer_shown(before), before.at,
-                    (int)now.length, now.at);
+    bool numbers = kind == MW_TOKEN_NUMBER && reading->before == MW_TOKEN_NUMBER;
+    if (numbers && try_two_numbers(reading, diag)) {
+        return;
+    }
+    if (reading->fields || reading->commas) {
+        mw_diag_try(reading->diags, diag, "put a comma in front of `%.*s`", mw_lexer_shown(now),
+                    now.at);
     } else if (kind == MW_TOKEN_NAME && reading->before == MW_TOKEN_CLOSE) {
         mw_diag_try(reading->diags, diag, "* %.*s, or * 1 %.*s if it is a unit",
                     mw_lexer_shown(now), now.at, mw_lexer_shown(now), now.at);

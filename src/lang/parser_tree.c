@@ -56,15 +56,11 @@ bool mw_tree_enter(mw_reading *reading)
     return false;
 }
 
-/* The tree has grown by a node above one of this height. */
-void mw_tree_grow(mw_reading *reading, uint32_t height)
+void mw_tree_too_high(mw_reading *reading)
 {
-    reading->height = height + 1;
-    if (reading->height > MW_TREE_HEIGHT) {
-        mw_lexer_error(reading, MW_CODE_TOO_DEEP, mw_tree_now(reading),
-                       "more than %d signs follow each other in one formula", MW_TREE_HEIGHT);
-        mw_tree_give_up(reading);
-    }
+    mw_lexer_error(reading, MW_CODE_TOO_DEEP, mw_tree_now(reading),
+                   "more than %d signs follow each other in one formula", MW_TREE_HEIGHT);
+    mw_tree_give_up(reading);
 }
 
 void mw_parser_too_long(mw_reading *reading, mw_str text, uint32_t limit)
@@ -74,22 +70,45 @@ void mw_parser_too_long(mw_reading *reading, mw_str text, uint32_t limit)
                    (unsigned)limit);
 }
 
+/* Field by field, since clearing the whole would take as long as reading a short formula. What is not
+ * set here is set by the first token. */
+static void start_reading(mw_reading *reading, const mw_reader *reader)
+{
+    const mw_ast *ast = reader->ast;
+    reading->now.begin = NULL;
+    reading->now.end = NULL;
+    reading->now.kind = MW_TOKEN_END;
+    reading->now.number = 0;
+    reading->now.unit = MW_UNIT_ONE;
+    reading->depth = 0;
+    reading->height = 0;
+    reading->hole = MW_NONE;
+    reading->commas = false;
+    reading->joiners = false;
+    reading->fields = false;
+    reading->failed = false;
+    reading->quiet = false;
+    reading->no_memory = false;
+    reading->ast = reader->ast;
+    reading->measure = reader->measure;
+    reading->diags = reader->diags;
+    reading->node_count = ast->node_count;
+    reading->link_count = ast->link_count;
+    reading->part_count = ast->part_count;
+    reading->item_count = ast->item_count;
+}
+
 mw_status mw_parser_begin(mw_reading *reading, const mw_reader *reader, mw_span span,
                           uint32_t limit)
 {
     mw_ast *ast = reader->ast;
     mw_str whole = mw_sources_text(reader->sources, span.source);
     assert(span.begin <= span.end && span.end <= whole.length);
-    *reading =
-        (mw_reading){.base = whole.at,
-                     .at = whole.at + span.begin,
-                     .end = whole.at + span.end,
-                     .source = span.source,
-                     .hole = MW_NONE,
-                     .counts = {ast->node_count, ast->link_count, ast->part_count, ast->item_count},
-                     .ast = ast,
-                     .measure = reader->measure,
-                     .diags = reader->diags};
+    start_reading(reading, reader);
+    reading->base = whole.at;
+    reading->at = whole.at + span.begin;
+    reading->end = whole.at + span.end;
+    reading->source = span.source;
     uint32_t length = span.end - span.begin;
     if (length > limit) {
         mw_parser_too_long(reading, mw_lexer_piece(reading->at, reading->end), limit);
@@ -110,10 +129,10 @@ mw_status mw_parser_end(mw_reading *reading)
         return MW_OK;
     }
     mw_ast *ast = reading->ast;
-    ast->node_count = reading->counts[0];
-    ast->link_count = reading->counts[1];
-    ast->part_count = reading->counts[2];
-    ast->item_count = reading->counts[3];
+    ast->node_count = reading->node_count;
+    ast->link_count = reading->link_count;
+    ast->part_count = reading->part_count;
+    ast->item_count = reading->item_count;
     return reading->no_memory ? MW_NO_MEMORY : MW_FAILED;
 }
 

@@ -58,10 +58,19 @@ uint32_t mw_tree_hole(mw_reading *reading);
  * is passed over. Give it back with reading->depth--. */
 bool mw_tree_enter(mw_reading *reading) MW_MUST_USE;
 
-/* The tree has grown by a node above one of this height. */
-void mw_tree_grow(mw_reading *reading, uint32_t height);
-
 /* Passes over all the rest and stays quiet about it. */
 void mw_tree_give_up(mw_reading *reading);
+
+/* Reports a tree that is too high and gives up. */
+void mw_tree_too_high(mw_reading *reading);
+
+/* The tree has grown by a node above one of this height. */
+static inline void mw_tree_grow(mw_reading *reading, uint32_t height)
+{
+    reading->height = height + 1;
+    if (reading->height > MW_TREE_HEIGHT) {
+        mw_tree_too_high(reading);
+    }
+}
 
 #endif

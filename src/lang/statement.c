@@ -77,7 +77,8 @@ static line_start look_ahead(const mw_reading *reading)
         start.path = true;
         at = mw_lexer_word_end(at + 1, end);
     }
-    start.behind = mw_lexer_skip(at, end);
+    at += at < end && *at == ' ';
+    start.behind = at < end && mw_byte_class_of(*at) == MW_BYTE_PAIR ? at : mw_lexer_skip(at, end);
     return start;
 }
 
@@ -307,9 +308,21 @@ static void read_worded(mw_reading *reading, mw_statement *statement, const line
     }
 }
 
+/* Whether ` = ` and the first byte of a formula follow: the form of nearly all lines of a large job. */
+static bool is_plain_set(const mw_reading *reading)
+{
+    const char *at = reading->now.end;
+    return reading->end - at > 3 && at[0] == ' ' && at[1] == '=' && at[2] == ' ' &&
+           mw_byte_is_name(at[3]);
+}
+
 /* line = NAME ... */
 static void read_named(mw_reading *reading, mw_statement *statement)
 {
+    if (is_plain_set(reading)) {
+        read_set(reading, statement);
+        return;
+    }
     line_start start = look_ahead(reading);
     if (defines(&start)) {
         bool empty = mw_lexer_skip(start.behind + 1, start.end) == start.end;
