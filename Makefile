@@ -197,7 +197,7 @@ programs: $(TESTS) $(REPLAYS) $(PROGRAM)
 demo:
 	@$(NEED) --install $(NEED_BUILD)
 	+@$(AGAIN) all
-	$(OUT)/mouldwright samples/dunlin.job -e moulds -e takeoff -e hours -e waiting -e calendar -e cost
+	$(OUT)/mouldwright samples/dunlin.job -e moulds -e takeoff -e hours -e waits -e calendar -e cost
 
 check:
 	@$(NEED) --install $(NEED_TESTS)
