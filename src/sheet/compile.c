@@ -34,7 +34,6 @@ static mw_status wait_for_needs(mw_edit *edit, const mw_scope *scope, uint32_t s
         edit->stack_count = start;
         const mw_status status = discover(edit, scope);
         if (status != MW_PENDING && edit->loop == MW_NONE) {
-            edit->broken = false;
             return status;
         }
     }
@@ -135,6 +134,15 @@ static mw_status emit_formula(mw_edit *edit, uint32_t id, const mw_meaning *mean
     return status == MW_OK && !prepare_sequence(edit, id) ? MW_NO_MEMORY : status;
 }
 
+/* A formula that is refused needs nothing any more. */
+static mw_status forget_needs(mw_edit *edit, uint32_t start)
+{
+    edit->loop = MW_NONE;
+    edit->broken = false;
+    edit->stack_count = edit->stack_count < start ? edit->stack_count : start;
+    return MW_FAILED;
+}
+
 mw_status compile_formula(mw_edit *edit, uint32_t id)
 {
     mw_sheet *sheet = edit->sheet;
@@ -159,8 +167,7 @@ mw_status compile_formula(mw_edit *edit, uint32_t id)
     }
     if (status != MW_OK) {
         edit->use_count = uses;
-        edit->broken = false;
-        return status;
+        return status == MW_FAILED ? forget_needs(edit, start) : status;
     }
     keep_uses(edit, id, uses);
     return emit_formula(edit, id, &meaning);
