@@ -344,15 +344,67 @@ static mw_status join_lists(const file_lists *lists, entry_list *list)
     return status;
 }
 
-static mw_status read_lines(mw_job *job, uint32_t source, entry_list *list, mw_diags *diags)
+/* Lines are read in three rounds, so that their order does not matter: the shop, which defines units and rates; files
+ * that are included; all else. */
+typedef enum file_round { ROUND_SHOP, ROUND_INCLUDE, ROUND_REST, ROUND_COUNT } file_round;
+
+static bool starts_with(mw_str line, const char *word)
 {
-    file_lists lists = {0};
+    size_t length = strlen(word);
+    return line.length > length && memcmp(line.at, word, length) == 0 &&
+           (line.at[length] == ' ' || line.at[length] == '\t' || line.at[length] == '"');
+}
+
+static file_round round_of(mw_str line)
+{
+    line = mw_str_trim(line);
+    return starts_with(line, "shop")      ? ROUND_SHOP
+           : starts_with(line, "include") ? ROUND_INCLUDE
+                                          : ROUND_REST;
+}
+
+/* Loads the shop that a file names, for its units. What is wrong is said once, by the build. */
+static mw_status load_shop_early(mw_job *job, const entry_list *own)
+{
+    const entry *named = find_item(own, mw_str_of("shop"));
+    if (!named) {
+        return MW_OK;
+    }
+    mw_diags quiet;
+    const mw_shop *shop = NULL;
+    mw_status status = mw_diags_start(&quiet);
+    if (status == MW_OK) {
+        status = mw_library_shop(job->library, named->name, named->name_at, &shop, &quiet);
+    }
+    mw_diags_free(&quiet);
+    return status == MW_NO_MEMORY ? status : MW_OK;
+}
+
+static mw_status read_round(mw_job *job, uint32_t source, file_round round, file_lists *lists,
+                            mw_diags *diags)
+{
     mw_status status = MW_OK;
     mw_span line;
     uint32_t at = 0;
     while (status != MW_NO_MEMORY && mw_next_line(job->sources, source, &at, &line)) {
-        mw_status one = read_line(job, line, &lists, diags);
+        if (round_of(mw_sources_piece(job->sources, line)) == round) {
+            mw_status one = read_line(job, line, lists, diags);
+            status = one != MW_OK ? one : status;
+        }
+    }
+    return status;
+}
+
+static mw_status read_lines(mw_job *job, uint32_t source, entry_list *list, mw_diags *diags)
+{
+    file_lists lists = {0};
+    mw_status status = MW_OK;
+    for (int round = 0; status != MW_NO_MEMORY && round < ROUND_COUNT; round++) {
+        mw_status one = read_round(job, source, (file_round)round, &lists, diags);
         status = one != MW_OK ? one : status;
+        if (round == ROUND_SHOP && status == MW_OK) {
+            status = load_shop_early(job, &lists.own);
+        }
     }
     if (status == MW_OK) {
         status = join_lists(&lists, list);

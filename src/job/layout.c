@@ -118,6 +118,18 @@ static mw_unit shown_unit(const kit *made, mw_type type)
     return mw_unit_usual(made->build->job->measure, type);
 }
 
+/* The unit of a standard quantity: that of the table, where it is a unit. */
+static mw_unit standard_unit(const kit *made, const char *unit, mw_type type)
+{
+    size_t used = 0;
+    mw_unit read = MW_UNIT_ONE;
+    bool is_unit =
+        type != MW_TYPE_NUMBER &&
+        mw_unit_read(made->build->job->measure, mw_str_of(unit), &used, &read) == MW_OK &&
+        unit[used] == '\0';
+    return is_unit ? read : shown_unit(made, type);
+}
+
 static mw_status add_rows(kit *made, uint32_t step, const mw_line_row *rows, uint32_t count,
                           mw_diags *diags)
 {
@@ -153,7 +165,7 @@ static mw_status add_standard(kit *made, uint32_t step)
                        .use = MW_NONE,
                        .formula = job_nowhere(),
                        .type = type,
-                       .unit = shown_unit(made, type)};
+                       .unit = standard_unit(made, row->unit, type)};
         mw_status status = add_slot(made, &wanted, true, job_nowhere(), NULL);
         if (status != MW_OK) {
             return status;
@@ -277,7 +289,7 @@ static mw_status add_sums(kit *made)
                        .use = MW_NONE,
                        .formula = job_nowhere(),
                        .type = type,
-                       .unit = shown_unit(made, type)};
+                       .unit = standard_unit(made, row->unit, type)};
         mw_status status = add_slot(made, &wanted, true, job_nowhere(), NULL);
         if (status != MW_OK) {
             return status;

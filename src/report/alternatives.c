@@ -4,24 +4,25 @@
 
 #include <math.h>
 
-#define COLUMN_LEAST 13
-#define NAME_LEAST   24
+#define NAME_COLUMNS  23
+#define VALUE_COLUMNS 12
 
+/* A value without its unit, which stands beside the name. */
 static void short_value(mw_job *job, const mw_what_if_row *row, double value, mw_text *out)
 {
     mw_measure *measure = mw_job_measure(job);
     if (mw_error_code(value) != MW_CODE_COUNT) {
         mw_text_adds(out, "none");
     } else if (row->type == MW_TYPE_DATE) {
-        mw_date_day_words(value, out);
-    } else if (row->type == MW_TYPE_TEXT || row->type == MW_TYPE_TRUTH || row->input) {
+        mw_date_words(floor(value / MW_DAY_S) * MW_DAY_S, out);
+    } else if (row->type == MW_TYPE_TEXT || row->type == MW_TYPE_TRUTH) {
         reply_value_words(job, value, row->type, row->unit, out);
-    } else if (mw_type_look(measure, row->type)->exponent[MW_MONEY] != 0) {
-        reply_value_words(job, value, row->type, row->unit, out);
+    } else if (mw_type_look(measure, row->type)->exponent[MW_MONEY] == MW_EXPONENT_ONE &&
+               !row->input) {
+        mw_number_fixed(mw_unit_from_si(measure, row->unit, value),
+                        mw_currency_digits(measure, mw_money_base_of(measure)), ' ', out);
     } else {
-        mw_number_short(mw_unit_from_si(measure, row->unit, value), 4, ' ', out);
-        mw_text_addc(out, ' ');
-        mw_unit_words(measure, row->unit, out);
+        mw_number_short(mw_unit_from_si(measure, row->unit, value), row->input ? 6 : 4, ' ', out);
     }
 }
 
@@ -33,7 +34,7 @@ static void difference(const mw_what_if_row *row, double value, mw_text *out)
     }
     if (row->type == MW_TYPE_DATE) {
         mw_text_adds(out, value > row->now ? "+" : "");
-        mw_number_fixed((value - row->now) / MW_DAY_S, 1, ' ', out);
+        mw_number_fixed(floor(value / MW_DAY_S) - floor(row->now / MW_DAY_S), 0, ' ', out);
         mw_text_adds(out, " d");
     } else if (row->now != 0.0) {
         double share = (value / row->now - 1.0) * 100.0;
@@ -54,22 +55,29 @@ static void cell_of(mw_table *table, mw_text *text)
     mw_text_clear(text);
 }
 
-static void rows_of_block(mw_job *job, const mw_reply *reply, uint32_t from, uint32_t until,
-                          mw_table *table)
+/* `thickness mm`: names of the one mould that is looked at without the mould. */
+static void name_words(mw_job *job, const mw_what_if_row *row, mw_text *out)
+{
+    mw_text_add_str(out, row->name);
+    if (row->unit != MW_UNIT_ONE && numeric(row) && row->type != MW_TYPE_DATE) {
+        mw_text_addc(out, ' ');
+        mw_unit_words(mw_job_measure(job), row->unit, out);
+    }
+}
+
+static void row_of_block(mw_job *job, const mw_what_if_row *row, uint32_t from, uint32_t until,
+                         mw_table *table)
 {
     mw_text text = {0};
-    for (uint32_t r = 0; r < reply->row_count; r++) {
-        const mw_what_if_row *row = &reply->rows[r];
-        mw_table_cell(table, row->name);
-        short_value(job, row, row->now, &text);
+    name_words(job, row, &text);
+    cell_of(table, &text);
+    short_value(job, row, row->now, &text);
+    cell_of(table, &text);
+    for (uint32_t c = from; c < until; c++) {
+        short_value(job, row, row->values[c], &text);
         cell_of(table, &text);
-        for (uint32_t c = from; c < until; c++) {
-            short_value(job, row, row->values[c], &text);
-            cell_of(table, &text);
-        }
-        if (row->input || !numeric(row)) {
-            continue;
-        }
+    }
+    if (!row->input && numeric(row)) {
         cell_of(table, &text);
         cell_of(table, &text);
         for (uint32_t c = from; c < until; c++) {
@@ -80,11 +88,28 @@ static void rows_of_block(mw_job *job, const mw_reply *reply, uint32_t from, uin
     mw_text_free(&text);
 }
 
+static mw_status block(mw_job *job, const mw_reply *reply, uint32_t from, uint32_t until,
+                       mw_table *table)
+{
+    mw_table_column(table, "what if", MW_LEFT);
+    mw_table_column(table, "now", MW_RIGHT);
+    for (uint32_t c = from; c < until; c++) {
+        mw_text head = {0};
+        mw_text_addf(&head, "(%u)", (unsigned)c + 1);
+        mw_table_column(table, mw_text_chars(&head), MW_RIGHT);
+        mw_text_free(&head);
+    }
+    for (uint32_t r = 0; r < reply->row_count; r++) {
+        row_of_block(job, &reply->rows[r], from, until, table);
+    }
+    return MW_OK;
+}
+
 static mw_status words(mw_job *job, const mw_reply *reply, const mw_style *style, mw_text *out)
 {
-    uint32_t room = style->width > NAME_LEAST + 2 * COLUMN_LEAST
-                        ? (style->width - NAME_LEAST) / (COLUMN_LEAST + 2) - 1
-                        : 1;
+    uint32_t columns =
+        style->width > NAME_COLUMNS ? (style->width - NAME_COLUMNS) / VALUE_COLUMNS : 0;
+    uint32_t room = columns > 2 ? columns - 1 : 1;
     mw_status status = MW_OK;
     for (uint32_t from = 0; from < reply->column_count && status == MW_OK; from += room) {
         uint32_t until = from + room < reply->column_count ? from + room : reply->column_count;
@@ -92,17 +117,11 @@ static mw_status words(mw_job *job, const mw_reply *reply, const mw_style *style
         if (!table) {
             return MW_NO_MEMORY;
         }
-        mw_table_column(table, "what if", MW_LEFT);
-        mw_table_column(table, "now", MW_RIGHT);
-        for (uint32_t c = from; c < until; c++) {
-            mw_text head = {0};
-            mw_text_addf(&head, "(%u)", (unsigned)c + 1);
-            mw_table_column(table, mw_text_chars(&head), MW_RIGHT);
-            mw_text_free(&head);
-        }
-        rows_of_block(job, reply, from, until, table);
         mw_text_adds(out, from ? "\n" : "");
-        status = mw_table_write(table, style, out);
+        status = block(job, reply, from, until, table);
+        if (status == MW_OK) {
+            status = mw_table_write(table, style, out);
+        }
         mw_table_free(table);
     }
     return status;

@@ -34,32 +34,67 @@ static mw_str week_text(report *in, double moment_s)
     return made;
 }
 
-static void moment_field(report *in, grid *to, double moment_s, bool with_day)
+static bool same_day(double a_s, double b_s)
+{
+    return floor(a_s / MW_DAY_S) == floor(b_s / MW_DAY_S);
+}
+
+static const char *weekday_word(double moment_s)
+{
+    static const char *const days[] = {"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
+    return days[mw_day_weekday((int32_t)floor(moment_s / MW_DAY_S)) - 1];
+}
+
+/* `Mon 01-11 07:30`: the year stands in the table below. */
+static mw_str start_text(report *in, double moment_s)
+{
+    if (!isfinite(moment_s)) {
+        return mw_str_of("never");
+    }
+    mw_date date = mw_date_of_day((int32_t)floor(moment_s / MW_DAY_S));
+    mw_str time = moment_text(in, moment_s, false);
+    return report_text(in, "%s %02d-%02d %.*s", weekday_word(moment_s), date.month, date.day,
+                       (int)time.length, time.at);
+}
+
+/* `08:48` on the same day, `Tue 08:48` within a week of `from_s`, else `03-29 08:48`. */
+static mw_str later_text(report *in, double from_s, double moment_s)
+{
+    mw_str time = moment_text(in, moment_s, false);
+    if (!isfinite(moment_s) || same_day(from_s, moment_s)) {
+        return time;
+    }
+    if (moment_s - from_s > 6.0 * MW_DAY_S) {
+        mw_date date = mw_date_of_day((int32_t)floor(moment_s / MW_DAY_S));
+        return report_text(in, "%02d-%02d %.*s", date.month, date.day, (int)time.length, time.at);
+    }
+    return report_text(in, "%s %.*s", weekday_word(moment_s), (int)time.length, time.at);
+}
+
+static void moment_field(report *in, grid *to, double from_s, double moment_s)
 {
     if (in->style->json) {
         double value = isfinite(moment_s) ? moment_s : mw_error_value(MW_CODE_NEVER);
         grid_value(in, to, value, MW_TYPE_DATE, MW_UNIT_ONE);
     } else {
-        grid_text(in, to, moment_text(in, moment_s, with_day));
+        bool first = isnan(from_s);
+        grid_text(in, to, first ? start_text(in, moment_s) : later_text(in, from_s, moment_s));
     }
-}
-
-static bool same_day(double a_s, double b_s)
-{
-    return floor(a_s / MW_DAY_S) == floor(b_s / MW_DAY_S);
 }
 
 static void session_row(report *in, grid *to, const mw_session *of)
 {
     const mw_mould_view view = mw_job_mould(in->job, of->mould);
     mw_str step = view.recipe->steps[of->step].name;
-    grid_text(in, to, week_text(in, of->start_s));
-    moment_field(in, to, of->start_s, true);
-    moment_field(in, to, of->end_s, !same_day(of->start_s, of->end_s));
+    mw_str week = week_text(in, of->start_s);
+    bool short_week = !in->style->json && week.length > 5;
+    grid_text(in, to, short_week ? (mw_str){week.at + 5, week.length - 5} : week);
+    moment_field(in, to, NAN, of->start_s);
+    moment_field(in, to, of->start_s, of->end_s);
     grid_text(in, to, view.name);
     if (of->of > 1 && !in->style->json) {
         grid_text(in, to,
-                  report_text(in, "%.*s %u of %u", (int)step.length, step.at, (unsigned)of->number,
+                  report_text(in, "%.*s %u/%u", (int)step.length, step.at, (unsigned)of->number,
                               (unsigned)of->of));
     } else {
         grid_text(in, to, step);
@@ -70,7 +105,7 @@ static void session_row(report *in, grid *to, const mw_session *of)
     }
     grid_value(in, to, of->crew, MW_TYPE_NUMBER, MW_UNIT_ONE);
     if (of->wait_until_s > of->end_s + 60.0 || in->style->json) {
-        moment_field(in, to, of->wait_until_s, !same_day(of->end_s, of->wait_until_s));
+        moment_field(in, to, of->end_s, of->wait_until_s);
     } else {
         grid_none(in, to);
     }
@@ -82,7 +117,7 @@ static void sessions(report *in, uint32_t asked)
     const mw_session *list = mw_job_sessions(in->job, &count);
     grid *to = report_grid(in, "sessions", NULL);
     columns_text(to, "week", "week");
-    columns_text(to, "start", "from");
+    columns_date(to, "start", "from");
     columns_date(to, "end", "until");
     columns_text(to, "mould", "mould");
     columns_text(to, "step", "step");
@@ -91,7 +126,7 @@ static void sessions(report *in, uint32_t asked)
         columns_value(to, "of", "", 0, MW_NONE);
     }
     columns_value(to, "crew", "crew", 0, MW_NONE);
-    columns_date(to, "waits_until", "then waits until");
+    columns_date(to, "waits_until", "then waits");
     for (uint32_t i = 0; i < count; i++) {
         if (figure_asked(asked, list[i].mould)) {
             session_row(in, to, &list[i]);

@@ -17,6 +17,14 @@ static const struct {
 
 enum { KIND_COUNT = sizeof kinds / sizeof *kinds, COST_KINDS = 6 };
 
+/* A run of the kinds above. */
+typedef struct kind_run {
+    size_t from, count;
+} kind_run;
+
+static const kind_run cost_run = {0, COST_KINDS};
+static const kind_run price_run = {COST_KINDS - 1, KIND_COUNT - COST_KINDS + 1};
+
 typedef struct money_list {
     const mw_posting *items;
     uint32_t count;
@@ -31,9 +39,9 @@ static bool shown(const report *in, const money_list *list, size_t i)
     return always || figure_money(list->items, list->count, &filter) != 0;
 }
 
-static void kind_columns(report *in, grid *to, const money_list *list, size_t count)
+static void kind_columns(report *in, grid *to, const money_list *list, kind_run run)
 {
-    for (size_t i = 0; i < count; i++) {
+    for (size_t i = run.from; i < run.from + run.count; i++) {
         if (shown(in, list, i)) {
             columns_money(in, to, kinds[i].key, kinds[i].head);
             to->columns[to->column_count - 1].unit = MW_NONE;
@@ -42,9 +50,9 @@ static void kind_columns(report *in, grid *to, const money_list *list, size_t co
 }
 
 static void kind_fields(report *in, grid *to, const money_list *list, money_filter filter,
-                        size_t count)
+                        kind_run run)
 {
-    for (size_t i = 0; i < count; i++) {
+    for (size_t i = run.from; i < run.from + run.count; i++) {
         filter.kind = kinds[i].kind;
         if (shown(in, list, i)) {
             grid_money(in, to, figure_money(list->items, list->count, &filter));
@@ -52,19 +60,18 @@ static void kind_fields(report *in, grid *to, const money_list *list, money_filt
     }
 }
 
-static void by_mould(report *in, const money_list *list)
+static void by_mould(report *in, const money_list *list, kind_run run, grid *to)
 {
-    grid *to = report_grid(in, "by_mould", report_text(in, "by mould, %s", in->currency).at);
     columns_text(to, "mould", "mould");
-    kind_columns(in, to, list, KIND_COUNT);
+    kind_columns(in, to, list, run);
     for (uint32_t m = 0; m < mw_job_mould_count(in->job); m++) {
         if (figure_asked(list->asked, m)) {
             grid_text(in, to, mw_job_mould(in->job, m).name);
-            kind_fields(in, to, list, (money_filter){.asked = list->asked, .mould = m}, KIND_COUNT);
+            kind_fields(in, to, list, (money_filter){.asked = list->asked, .mould = m}, run);
         }
     }
     grid_text(in, to, mw_str_of("all"));
-    kind_fields(in, to, list, (money_filter){.asked = list->asked, .mould = MW_NONE}, KIND_COUNT);
+    kind_fields(in, to, list, (money_filter){.asked = list->asked, .mould = MW_NONE}, run);
     to->has_total = true;
 }
 
@@ -95,13 +102,13 @@ static mw_status by_step(report *in, const money_list *list)
     mw_status status = figure_steps(in, list->asked, &names);
     grid *to = report_grid(in, "by_step", "by step");
     columns_text(to, "step", "step");
-    kind_columns(in, to, list, COST_KINDS);
+    kind_columns(in, to, list, cost_run);
     for (uint32_t i = 0; i < names.count; i++) {
         grid_text(in, to, names.items[i]);
         step_fields(in, to, list, names.items[i]);
     }
     grid_text(in, to, mw_str_of("all"));
-    kind_fields(in, to, list, (money_filter){.asked = list->asked, .mould = MW_NONE}, COST_KINDS);
+    kind_fields(in, to, list, (money_filter){.asked = list->asked, .mould = MW_NONE}, cost_run);
     to->has_total = true;
     mw_memory_give(names.items);
     return status;
@@ -145,7 +152,9 @@ mw_status report_cost(report *in, uint32_t mould)
     if (status != MW_OK) {
         return status;
     }
-    by_mould(in, &list);
+    const char *title = report_text(in, "cost by mould, %s", in->currency).at;
+    by_mould(in, &list, cost_run, report_grid(in, "by_mould", title));
+    by_mould(in, &list, price_run, report_grid(in, "price_by_mould", "price by mould"));
     status = by_step(in, &list);
     if (mould == MW_NONE && mw_job_shop(in->job)) {
         of_job(in);

@@ -42,7 +42,7 @@ static void node_words(mw_job *job, const mw_why_node *node, mw_text *out)
         mw_text_add_str(out, node->name);
         mw_text_adds(out, "  ");
     }
-    reply_value_words(job, node->value, node->type, node->unit, &value);
+    reply_short_words(job, node->value, node->type, node->unit, &value);
     mw_text_adds(out, mw_text_chars(&value));
     mw_text formula = {0};
     formula_words(node->formula, &formula);

@@ -221,6 +221,14 @@ static void field_words(const report *in, const field *of, const column *where, 
     }
 }
 
+#define NARROW_COLUMNS 100
+
+/* Whether a column is left out on this screen. */
+static bool left_out(const report *in, const column *of)
+{
+    return of->spare && !in->style->plain && in->style->width < NARROW_COLUMNS;
+}
+
 static mw_status write_table(report *in, grid *of, mw_text *out)
 {
     mw_table *table = mw_table_new();
@@ -229,6 +237,9 @@ static mw_status write_table(report *in, grid *of, mw_text *out)
         return MW_NO_MEMORY;
     }
     for (uint32_t c = 0; c < of->column_count; c++) {
+        if (left_out(in, &of->columns[c])) {
+            continue;
+        }
         mw_text_clear(&text);
         mw_text_adds(&text, of->columns[c].head);
         if (of->columns[c].unit != MW_NONE && of->columns[c].unit != MW_UNIT_ONE) {
@@ -243,6 +254,9 @@ static mw_status write_table(report *in, grid *of, mw_text *out)
             mw_table_rule(table);
         }
         for (uint32_t c = 0; c < of->column_count; c++) {
+            if (left_out(in, &of->columns[c])) {
+                continue;
+            }
             mw_text_clear(&text);
             field_words(in, &of->fields[r * of->column_count + c], &of->columns[c], &text);
             mw_table_cell(table, (mw_str){mw_text_chars(&text), text.length});

@@ -32,6 +32,7 @@ typedef struct column {
     int decimals; /* of values */
     bool sums;    /* values add up to the total row: parts are shown so that they do in print */
     mw_unit unit; /* MW_NONE: none in the head */
+    bool spare;   /* left out on a narrow screen */
 } column;
 
 typedef struct grid {

@@ -110,7 +110,7 @@ static void line_value(report *in, grid *to, uint32_t cell)
     for (uint32_t i = 0; i < count; i++) {
         uint32_t element = shape == MW_SHAPE_ONE ? cell : first + i;
         mw_text_adds(&words, i == 0 ? "" : shape == MW_SHAPE_RANGE ? " .. " : ", ");
-        reply_value_words(in->job, mw_sheet_value(sheet, element), mw_sheet_type(sheet, cell),
+        reply_short_words(in->job, mw_sheet_value(sheet, element), mw_sheet_type(sheet, cell),
                           mw_sheet_unit(sheet, cell), &words);
     }
     grid_text(in, to, report_text(in, "%s", mw_text_chars(&words)));
@@ -149,7 +149,7 @@ static void step_quantities(report *in, grid *to, const mw_recipe *recipe, uint3
         }
         mw_text value = {0};
         const mw_sheet *sheet = mw_job_sheet(in->job);
-        reply_value_words(in->job, mw_sheet_value(sheet, cell), mw_sheet_type(sheet, cell),
+        reply_short_words(in->job, mw_sheet_value(sheet, cell), mw_sheet_type(sheet, cell),
                           mw_sheet_unit(sheet, cell), &value);
         grid_text(in, to, row->name);
         grid_text(in, to, name);

@@ -76,6 +76,7 @@ static mw_status all_moulds(report *in)
     columns_text(to, "name", "mould");
     columns_sum(to, "area", "area", 2, square);
     columns_text(to, "recipe", "recipe");
+    to->columns[to->column_count - 1].spare = true;
     columns_sum(to, "hours", "hours", 1, MW_NONE);
     columns_money(in, to, "cost", "cost");
     columns_money(in, to, "price", "price");

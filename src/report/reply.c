@@ -17,6 +17,21 @@ void reply_value_words(mw_job *job, double value, mw_type type, mw_unit unit, mw
     }
 }
 
+void reply_short_words(mw_job *job, double value, mw_type type, mw_unit unit, mw_text *out)
+{
+    mw_measure *measure = mw_job_measure(job);
+    bool number = mw_error_code(value) == MW_CODE_COUNT && type != MW_TYPE_TEXT &&
+                  type != MW_TYPE_TRUTH && type != MW_TYPE_DATE;
+    if (!number || mw_type_look(measure, type)->exponent[MW_MONEY] != 0) {
+        reply_value_words(job, value, type, unit, out);
+        return;
+    }
+    double shown = mw_unit_from_si(measure, unit, value);
+    double scale = shown == 0.0 ? 1.0 : pow(10.0, 5.0 - floor(log10(fabs(shown))));
+    double rounded = isfinite(scale) && scale > 0.0 ? round(shown * scale) / scale : shown;
+    reply_value_words(job, mw_unit_to_si(measure, unit, rounded), type, unit, out);
+}
+
 static void unit_json(mw_job *job, mw_unit unit, mw_json *json)
 {
     mw_text text = {0};
@@ -222,11 +237,11 @@ static void what_line(mw_job *job, const mw_reply *reply, mw_text *out)
     bool was = !isnan(reply->old_value) || mw_error_code(reply->old_value) != MW_CODE_NOT_A_VALUE;
     bool is = !isnan(reply->new_value) || mw_error_code(reply->new_value) != MW_CODE_NOT_A_VALUE;
     if (was && !isnan(reply->old_value)) {
-        reply_value_words(job, reply->old_value, reply->type, reply->unit, out);
+        reply_short_words(job, reply->old_value, reply->type, reply->unit, out);
         mw_text_adds(out, " -> ");
     }
     if (is || was) {
-        reply_value_words(job, reply->new_value, reply->type, reply->unit, out);
+        reply_short_words(job, reply->new_value, reply->type, reply->unit, out);
     }
     mw_text_addc(out, '\n');
 }
@@ -242,7 +257,8 @@ static void change_words(mw_job *job, const mw_reply *reply, const mw_style *sty
     figure_line("hours", reply->before.hours_s / 3600.0, reply->after.hours_s / 3600.0, 1, "h",
                 out);
     ready_line(reply, out);
-    if (out->length == before && mw_job_mould_count(job) > 0) {
+    bool of_recipe = memchr(reply->what.at ? reply->what.at : "", '.', reply->what.length) != NULL;
+    if (out->length == before && mw_job_mould_count(job) > 0 && of_recipe) {
         mw_text_adds(out, "  cost, hours and ready date stay as they are\n");
     }
     if (style->count) {
