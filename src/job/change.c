@@ -118,24 +118,31 @@ static void put_back(build *in, const entry *before, const entry *after)
     mw_diags_free(&quiet);
 }
 
-static mw_status change_in_place(build *in, const document *to, const entry *before,
-                                 const entry *after, mw_changes *changes, mw_diags *diags)
+/* A move from one document to the next in which one entry differs. */
+typedef struct one_change {
+    const document *to;
+    const entry *before; /* NULL: it appears */
+    const entry *after;  /* NULL: it goes */
+} one_change;
+
+static mw_status change_in_place(build *in, const one_change *move, mw_changes *changes,
+                                 mw_diags *diags)
 {
     mw_edit *edit = mw_edit_begin(in->sheet);
     if (!edit) {
         return MW_NO_MEMORY;
     }
-    mw_status status = edit_one(in, before, after, edit, diags);
+    mw_status status = edit_one(in, move->before, move->after, edit, diags);
     if (status == MW_OK) {
         status = mw_edit_prepare(edit, diags);
     }
     if (status != MW_OK) {
         mw_edit_cancel(edit);
-        put_back(in, before, after);
+        put_back(in, move->before, move->after);
         return status;
     }
     mw_edit_commit(edit, changes);
-    in->document = *to;
+    in->document = *move->to;
     return MW_OK;
 }
 
@@ -166,13 +173,15 @@ mw_status change_to(mw_job *job, const document *to, mw_str key, mw_changes *cha
     if (key.length == 0 || (!before && !after) || !in_place(in, after ? after : before, appears)) {
         return change_anew(job, to, changes, diags);
     }
-    mw_status status = change_in_place(in, to, before, after, changes, diags);
+    one_change move = {to, before, after};
+    mw_status status = change_in_place(in, &move, changes, diags);
     if (status == MW_OK && after && layers_limits(in, after, diags) != MW_OK) {
         mw_changes back;
         mw_diags quiet;
         mw_status undone = mw_diags_start(&quiet);
         if (undone == MW_OK) {
-            undone = change_in_place(in, &from, after, before, &back, &quiet);
+            one_change return_move = {&from, after, before};
+            undone = change_in_place(in, &return_move, &back, &quiet);
         }
         mw_diags_free(&quiet);
         return undone == MW_OK ? MW_FAILED : undone;

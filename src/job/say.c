@@ -11,17 +11,17 @@
 
 static mw_status show(mw_job *job, const mw_statement *statement, mw_reply *reply, mw_diags *diags)
 {
+    if (!answer_room(job, 8)) {
+        return MW_NO_MEMORY;
+    }
     mw_answer answer = {.values = job->answer, .room = job->answer_room};
     mw_status status = mw_sheet_try(job->build->sheet, statement->formula_span, &job->build->scope,
                                     &answer, diags);
     if (status == MW_OK && answer.meaning.length > answer.room) {
-        double *more = mw_memory_resize(job->answer, answer.meaning.length * sizeof *more);
-        if (!more) {
+        if (!answer_room(job, answer.meaning.length)) {
             return MW_NO_MEMORY;
         }
-        job->answer = more;
-        job->answer_room = answer.meaning.length;
-        answer.values = more;
+        answer.values = job->answer;
         answer.room = job->answer_room;
         status = mw_sheet_try(job->build->sheet, statement->formula_span, &job->build->scope,
                               &answer, diags);
@@ -29,6 +29,9 @@ static mw_status show(mw_job *job, const mw_statement *statement, mw_reply *repl
     reply->kind = MW_REPLY_VALUE;
     reply->meaning = answer.meaning;
     reply->values = job->answer;
+    if (status == MW_OK) {
+        show_range(job, statement, reply);
+    }
     return status;
 }
 

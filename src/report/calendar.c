@@ -143,7 +143,7 @@ static void ready_dates(report *in, uint32_t asked)
     for (uint32_t m = 0; m < mw_job_mould_count(in->job); m++) {
         if (figure_asked(asked, m)) {
             grid_text(in, to, mw_job_mould(in->job, m).name);
-            figure_add(in, to, m, MW_NONE, "ready");
+            figure_add(in, to, (figure_of){m, MW_NONE, MW_NONE}, "ready");
             grid_text(in, to, week_text(in, mw_job_value(in->job, m, MW_NONE, "ready")));
         }
     }

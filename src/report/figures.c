@@ -3,28 +3,16 @@
 
 #include "mouldwright/memory.h"
 
-void figure_add(report *in, grid *to, uint32_t mould, uint32_t step, const char *quantity)
+void figure_add(report *in, grid *to, figure_of of, const char *quantity)
 {
-    uint32_t cell = mw_job_cell(in->job, mould, step, quantity);
+    uint32_t cell = mw_job_cell(in->job, of.mould, of.step, quantity);
     if (cell == MW_NONE) {
         grid_none(in, to);
         return;
     }
     const mw_sheet *sheet = mw_job_sheet(in->job);
     grid_value(in, to, mw_sheet_value(sheet, cell), mw_sheet_type(sheet, cell),
-               mw_sheet_unit(sheet, cell));
-}
-
-void figure_add_in(report *in, grid *to, uint32_t mould, uint32_t step, const char *quantity,
-                   mw_unit unit)
-{
-    uint32_t cell = mw_job_cell(in->job, mould, step, quantity);
-    if (cell == MW_NONE) {
-        grid_none(in, to);
-        return;
-    }
-    const mw_sheet *sheet = mw_job_sheet(in->job);
-    grid_value(in, to, mw_sheet_value(sheet, cell), mw_sheet_type(sheet, cell), unit);
+               of.unit == MW_NONE ? mw_sheet_unit(sheet, cell) : of.unit);
 }
 
 void figure_total(report *in, grid *to, const char *name, mw_type type, mw_unit unit)

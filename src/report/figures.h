@@ -5,11 +5,13 @@
 
 #include "grid.h"
 
-/* Adds the quantity of a mould or step; nothing where there is none. */
-void figure_add(report *in, grid *to, uint32_t mould, uint32_t step, const char *quantity);
-/* The same, shown in that unit. */
-void figure_add_in(report *in, grid *to, uint32_t mould, uint32_t step, const char *quantity,
-                   mw_unit unit);
+/* A quantity of a mould, or of a step of it. */
+typedef struct figure_of {
+    uint32_t mould, step; /* step MW_NONE: of the mould */
+    mw_unit unit;         /* shown in; MW_NONE: as it is usually */
+} figure_of;
+/* Adds a quantity; nothing where there is none. */
+void figure_add(report *in, grid *to, figure_of of, const char *quantity);
 /* Adds a value of the job ("job.hours"), shown in that unit. */
 void figure_total(report *in, grid *to, const char *name, mw_type type, mw_unit unit);
 

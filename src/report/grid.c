@@ -273,6 +273,18 @@ static mw_status write_table(report *in, grid *of, mw_text *out)
 
 /* ---- JSON ---- */
 
+double value_shown(mw_job *job, double value, mw_type type, mw_unit unit)
+{
+    mw_measure *measure = mw_job_measure(job);
+    double shown = mw_unit_from_si(measure, unit, value);
+    const mw_type_parts *parts = mw_type_look(measure, type);
+    if (parts->exponent[MW_MONEY] != MW_EXPONENT_ONE || parts->currency == 0) {
+        return shown;
+    }
+    double coins = mw_money_round(shown, mw_currency_digits(measure, parts->currency));
+    return fabs(coins - shown) <= 1e-12 * fmax(1.0, fabs(shown)) * 16.0 ? coins : shown;
+}
+
 void value_json(mw_job *job, double value, mw_type type, mw_unit unit, mw_json *json)
 {
     mw_measure *measure = mw_job_measure(job);
@@ -294,7 +306,7 @@ void value_json(mw_job *job, double value, mw_type type, mw_unit unit, mw_json *
         mw_json_add_string(json, mw_values_text_of(mw_sheet_values(mw_job_sheet(job)), value));
     } else {
         mw_json_key(json, "value");
-        mw_json_add_number(json, mw_unit_from_si(measure, unit, value));
+        mw_json_add_number(json, value_shown(job, value, type, unit));
         mw_unit_words(measure, unit, &text);
         mw_json_key(json, "unit");
         mw_json_add_string(json, text.length ? (mw_str){text.data, text.length} : mw_str_of("1"));

@@ -15,7 +15,7 @@ static void hours_total(report *in, grid *to, uint32_t asked)
     if (asked == MW_NONE) {
         figure_total(in, to, "job.hours", MW_TYPE_LABOUR, in->hour);
     } else {
-        figure_add_in(in, to, asked, MW_NONE, "hours", in->hour);
+        figure_add(in, to, (figure_of){asked, MW_NONE, in->hour}, "hours");
     }
     to->has_total = true;
 }
@@ -84,7 +84,7 @@ static void by_mould(report *in)
     columns_sum(to, "hours", "hours", 1, MW_NONE);
     for (uint32_t m = 0; m < mw_job_mould_count(in->job); m++) {
         grid_text(in, to, mw_job_mould(in->job, m).name);
-        figure_add_in(in, to, m, MW_NONE, "hours", in->hour);
+        figure_add(in, to, (figure_of){m, MW_NONE, in->hour}, "hours");
     }
     hours_total(in, to, MW_NONE);
 }
@@ -124,10 +124,10 @@ mw_status report_waits(report *in, uint32_t asked)
             queueing += queue;
             grid_text(in, to, view.name);
             grid_text(in, to, view.recipe->steps[s].name);
-            figure_add_in(in, to, m, s, "waiting", in->hour);
-            figure_add_in(in, to, m, s, "queueing", in->hour);
-            figure_add(in, to, m, s, "start");
-            figure_add(in, to, m, s, "end");
+            figure_add(in, to, (figure_of){m, s, in->hour}, "waiting");
+            figure_add(in, to, (figure_of){m, s, in->hour}, "queueing");
+            figure_add(in, to, (figure_of){m, s, MW_NONE}, "start");
+            figure_add(in, to, (figure_of){m, s, MW_NONE}, "end");
         }
     }
     grid_text(in, to, mw_str_of("all"));

@@ -16,13 +16,13 @@ static void mould_row(report *in, grid *to, uint32_t m, const mw_posting *postin
     mw_mould_view view = mw_job_mould(in->job, m);
     bool laid = mw_job_cell(in->job, m, MW_NONE, "laid_area") != MW_NONE;
     grid_text(in, to, view.name);
-    figure_add(in, to, m, MW_NONE, laid ? "laid_area" : "area");
+    figure_add(in, to, (figure_of){m, MW_NONE, MW_NONE}, laid ? "laid_area" : "area");
     grid_text(in, to, view.recipe->name);
-    figure_add_in(in, to, m, MW_NONE, "hours", in->hour);
+    figure_add(in, to, (figure_of){m, MW_NONE, in->hour}, "hours");
     grid_money(in, to, mould_money(postings, count, MW_NONE, m, MW_POST_KINDS));
     grid_money(in, to, mould_money(postings, count, MW_NONE, m, -1));
-    figure_add_in(in, to, m, MW_NONE, "waiting", in->day);
-    figure_add(in, to, m, MW_NONE, "ready");
+    figure_add(in, to, (figure_of){m, MW_NONE, in->day}, "waiting");
+    figure_add(in, to, (figure_of){m, MW_NONE, MW_NONE}, "ready");
 }
 
 static void total_row(report *in, grid *to, const mw_posting *postings, uint32_t count)
@@ -97,19 +97,24 @@ static mw_status all_moulds(report *in)
     return MW_OK;
 }
 
-static void step_row(report *in, grid *to, uint32_t m, uint32_t step, const mw_posting *postings,
-                     uint32_t count)
+/* Postings as a list. */
+typedef struct posting_list {
+    const mw_posting *items;
+    uint32_t count;
+} posting_list;
+
+static void step_row(report *in, grid *to, uint32_t m, uint32_t step, posting_list postings)
 {
     const mw_step_row *row = &mw_job_mould(in->job, m).recipe->steps[step];
     money_filter filter = {
         .asked = m, .mould = m, .step = step, .kind = MW_POST_KINDS, .by_step = true};
     grid_text(in, to, row->name);
     grid_text(in, to, row->trade);
-    figure_add_in(in, to, m, step, "hours", in->hour);
-    grid_money(in, to, figure_money(postings, count, &filter));
-    figure_add_in(in, to, m, step, "waiting", in->hour);
-    figure_add(in, to, m, step, "start");
-    figure_add(in, to, m, step, "end");
+    figure_add(in, to, (figure_of){m, step, in->hour}, "hours");
+    grid_money(in, to, figure_money(postings.items, postings.count, &filter));
+    figure_add(in, to, (figure_of){m, step, in->hour}, "waiting");
+    figure_add(in, to, (figure_of){m, step, MW_NONE}, "start");
+    figure_add(in, to, (figure_of){m, step, MW_NONE}, "end");
 }
 
 static mw_status one_mould(report *in, uint32_t m)
@@ -130,15 +135,15 @@ static mw_status one_mould(report *in, uint32_t m)
     columns_date(to, "start", "start");
     columns_date(to, "end", "end");
     for (uint32_t step = 0; step < recipe->step_count; step++) {
-        step_row(in, to, m, step, postings, count);
+        step_row(in, to, m, step, (posting_list){postings, count});
     }
     grid_text(in, to, mw_job_mould(in->job, m).name);
     grid_none(in, to);
-    figure_add_in(in, to, m, MW_NONE, "hours", in->hour);
+    figure_add(in, to, (figure_of){m, MW_NONE, in->hour}, "hours");
     grid_money(in, to, mould_money(postings, count, m, m, MW_POST_KINDS));
-    figure_add_in(in, to, m, MW_NONE, "waiting", in->hour);
-    figure_add(in, to, m, MW_NONE, "start");
-    figure_add(in, to, m, MW_NONE, "ready");
+    figure_add(in, to, (figure_of){m, MW_NONE, in->hour}, "waiting");
+    figure_add(in, to, (figure_of){m, MW_NONE, MW_NONE}, "start");
+    figure_add(in, to, (figure_of){m, MW_NONE, MW_NONE}, "ready");
     to->has_total = true;
     return MW_OK;
 }

@@ -68,7 +68,7 @@ static void element_json(mw_job *job, const mw_meaning *of, double value, mw_jso
 {
     bool number = of->type != MW_TYPE_DATE && of->type != MW_TYPE_TEXT && of->type != MW_TYPE_TRUTH;
     if (number && mw_error_code(value) == MW_CODE_COUNT) {
-        mw_json_add_number(json, mw_unit_from_si(mw_job_measure(job), of->unit, value));
+        mw_json_add_number(json, value_shown(job, value, of->type, of->unit));
     } else {
         value_json(job, value, of->type, of->unit, json);
     }
@@ -150,15 +150,24 @@ static void percent(double before, double after, mw_text *out)
 }
 
 /* `  cost      41 900.00 -> 42 912.00 EUR  +1 012.00 (+2.4 %)` */
-static void figure_line(const char *name, double before, double after, int decimals,
-                        const char *unit, mw_text *out)
+typedef struct figure_pair {
+    const char *name;
+    double before, after;
+    int decimals;
+    const char *unit;
+} figure_pair;
+
+static void figure_line(const figure_pair *of, mw_text *out)
 {
+    double before = of->before;
+    double after = of->after;
+    int decimals = of->decimals;
     bool was = isfinite(before);
     bool is = isfinite(after);
     if ((before == after) || (!was && !is)) {
         return;
     }
-    mw_text_addf(out, "  %-8s", name);
+    mw_text_addf(out, "  %-8s", of->name);
     if (was) {
         mw_number_fixed(before, decimals, ' ', out);
     } else {
@@ -170,7 +179,7 @@ static void figure_line(const char *name, double before, double after, int decim
     } else {
         mw_text_adds(out, "none");
     }
-    mw_text_addf(out, " %s", unit);
+    mw_text_addf(out, " %s", of->unit);
     if (was && is) {
         mw_text_adds(out, "  ");
         signed_number(after - before, decimals, out);
@@ -253,9 +262,11 @@ static void change_words(mw_job *job, const mw_reply *reply, const mw_style *sty
     money_context(job, &digits, &code);
     what_line(job, reply, out);
     size_t before = out->length;
-    figure_line("cost", reply->before.cost, reply->after.cost, digits, code, out);
-    figure_line("hours", reply->before.hours_s / 3600.0, reply->after.hours_s / 3600.0, 1, "h",
-                out);
+    figure_pair cost = {"cost", reply->before.cost, reply->after.cost, digits, code};
+    figure_pair hours = {"hours", reply->before.hours_s / 3600.0, reply->after.hours_s / 3600.0, 1,
+                         "h"};
+    figure_line(&cost, out);
+    figure_line(&hours, out);
     ready_line(reply, out);
     bool of_recipe = memchr(reply->what.at ? reply->what.at : "", '.', reply->what.length) != NULL;
     if (out->length == before && mw_job_mould_count(job) > 0 && of_recipe) {
@@ -268,15 +279,21 @@ static void change_words(mw_job *job, const mw_reply *reply, const mw_style *sty
     }
 }
 
-static void pair_json(mw_job *job, const char *key, const double *pair, mw_type type, mw_unit unit,
-                      mw_json *json)
+/* Two values of one kind. */
+typedef struct value_pair {
+    double before, after;
+    mw_type type;
+    mw_unit unit;
+} value_pair;
+
+static void pair_json(mw_job *job, const char *key, value_pair pair, mw_json *json)
 {
     mw_json_key(json, key);
     mw_json_open(json, '{');
     mw_json_key(json, "old");
-    value_json(job, pair[0], type, unit, json);
+    value_json(job, pair.before, pair.type, pair.unit, json);
     mw_json_key(json, "new");
-    value_json(job, pair[1], type, unit, json);
+    value_json(job, pair.after, pair.type, pair.unit, json);
     mw_json_close(json, '}');
 }
 
@@ -289,21 +306,21 @@ static void change_json(mw_job *job, const mw_reply *reply, mw_text *out)
     mw_json_key(&json, "changed");
     mw_json_add_string(&json, reply->what);
     if (reply->what.length > 0) {
-        double pair[] = {reply->old_value, reply->new_value};
-        pair_json(job, "value", pair, reply->type, reply->unit, &json);
+        value_pair value = {reply->old_value, reply->new_value, reply->type, reply->unit};
+        pair_json(job, "value", value, &json);
     }
     if (currency && mw_job_mould_count(job) > 0) {
+        const mw_headline *was = &reply->before;
+        const mw_headline *is = &reply->after;
         mw_type money = mw_money_type(measure, currency);
         mw_unit unit = mw_unit_usual(measure, money);
-        double cost[] = {reply->before.cost, reply->after.cost};
-        double price[] = {reply->before.price, reply->after.price};
-        double hours[] = {reply->before.hours_s, reply->after.hours_s};
-        double ready[] = {reply->before.ready_s, reply->after.ready_s};
-        pair_json(job, "cost", cost, money, unit, &json);
-        pair_json(job, "price", price, money, unit, &json);
-        pair_json(job, "hours", hours, MW_TYPE_LABOUR, mw_unit_usual(measure, MW_TYPE_LABOUR),
+        mw_unit hour = mw_unit_usual(measure, MW_TYPE_LABOUR);
+        pair_json(job, "cost", (value_pair){was->cost, is->cost, money, unit}, &json);
+        pair_json(job, "price", (value_pair){was->price, is->price, money, unit}, &json);
+        pair_json(job, "hours", (value_pair){was->hours_s, is->hours_s, MW_TYPE_LABOUR, hour},
                   &json);
-        pair_json(job, "ready", ready, MW_TYPE_DATE, MW_UNIT_ONE, &json);
+        pair_json(job, "ready", (value_pair){was->ready_s, is->ready_s, MW_TYPE_DATE, MW_UNIT_ONE},
+                  &json);
     }
     mw_json_key(&json, "reason");
     mw_json_add_string(&json, reply->reason);

@@ -183,9 +183,12 @@ static void end_line(mw_text *out)
     mw_text_addc(out, '\n');
 }
 
-static void write_line(const mw_table *table, const size_t *widths, uint32_t row, bool head,
-                       bool ascii, mw_text *out)
+#define HEAD_ROW UINT32_MAX
+
+static void write_line(const mw_table *table, const size_t *widths, uint32_t row, bool ascii,
+                       mw_text *out)
 {
+    bool head = row == HEAD_ROW;
     mw_text_fill(out, ' ', GAP);
     for (uint32_t c = 0; c < table->columns; c++) {
         mw_text_fill(out, ' ', c ? GAP : 0);
@@ -233,12 +236,12 @@ mw_status mw_table_write(const mw_table *table, const mw_style *style, mw_text *
         write_records(table, out);
         return out->failed ? MW_NO_MEMORY : MW_OK;
     }
-    write_line(table, widths, 0, true, style->ascii, out);
+    write_line(table, widths, HEAD_ROW, style->ascii, out);
     for (uint32_t r = 0; r < row_count(table); r++) {
         if (r < table->rule_rows && table->rules[r]) {
             write_rule(table, widths, style->ascii, out);
         }
-        write_line(table, widths, r, false, style->ascii, out);
+        write_line(table, widths, r, style->ascii, out);
     }
     return out->failed ? MW_NO_MEMORY : MW_OK;
 }
