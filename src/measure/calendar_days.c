@@ -36,7 +36,7 @@ month_at month_before(month_at at)
     month_at out = {.year = at.year - (at.month == 0), .month = (at.month + MONTHS - 1) % MONTHS};
     out.length = month_length(out.year, out.month);
     out.first = at.first - out.length;
-    out.weekday = (at.weekday + MONTH_DAYS * WEEKDAYS - out.length) % WEEKDAYS;
+    out.weekday = (at.weekday + LONGEST_MONTH * WEEKDAYS - out.length) % WEEKDAYS;
     return out;
 }
 
@@ -44,15 +44,20 @@ month_at month_before(month_at at)
 
 size_t special_from(const mw_calendar *calendar, int32_t day)
 {
+    const special *all = calendar->specials;
+    size_t count = calendar->special_count;
+    if (count == 0 || day <= all[0].day) {
+        return 0;
+    }
+    if (day > all[count - 1].day) {
+        return count;
+    }
+    /* Halving without a branch that depends on the days: they are hard to foresee. */
     size_t low = 0;
-    size_t high = calendar->special_count;
-    while (low < high) {
-        size_t middle = low + (high - low) / 2;
-        if (calendar->specials[middle].day < day) {
-            low = middle + 1;
-        } else {
-            high = middle;
-        }
+    while (count > 1) {
+        size_t half = count / 2;
+        low += all[low + half - 1].day < day ? half : 0;
+        count -= half;
     }
     return low;
 }
@@ -167,13 +172,15 @@ static void tally_month(mw_calendar *calendar, int month)
         calendar->gapless[month] = calendar->gapless[month] && first[i].gapless && later[i].gapless;
     }
     for (int which = 0; which < TALLY_COUNT; which++) {
+        month_tally *sums = &calendar->tallies[which][month];
         for (int begin = 0; begin < WEEKDAYS; begin++) {
-            double *sums = calendar->first_days[which][month][begin];
-            sums[0] = 0;
-            for (int k = 0; k < MONTH_DAYS; k++) {
-                const day_tally *day = k == 0 ? first : later;
-                sums[k + 1] = sums[k] + day[(begin + k) % WEEKDAYS].value[which];
+            double sum = 0;
+            for (int days = 0; days < WEEKDAYS; days++) {
+                sums->part[begin][days] = sum;
+                sum += later[(begin + days) % WEEKDAYS].value[which];
             }
+            sums->week = begin == 0 ? sum : sums->week;
+            sums->first_more[begin] = first[begin].value[which] - later[begin].value[which];
         }
     }
 }
@@ -235,8 +242,11 @@ static double specials_until(const mw_calendar *calendar, tally which, int32_t d
 static double sum_usual(const mw_calendar *calendar, tally which, const month_at *at, int32_t from,
                         int32_t to)
 {
-    const double *sums = calendar->first_days[which][at->month][at->weekday];
-    return sums[to - at->first] - sums[from - at->first];
+    const month_tally *sums = &calendar->tallies[which][at->month];
+    int32_t days = to - from;
+    int weekday = (at->weekday + (from - at->first)) % WEEKDAYS;
+    double first_more = from == at->first && days > 0 ? sums->first_more[at->weekday] : 0;
+    return days / WEEKDAYS * sums->week + sums->part[weekday][days % WEEKDAYS] + first_more;
 }
 
 static int32_t earlier(int32_t a, int32_t b)
@@ -276,11 +286,13 @@ typedef struct stretch_of_days {
     int32_t to; /* not with it */
 } stretch_of_days;
 
-static double held_on(const stretch_of_days *days, int32_t day)
+/* Returns what a day holds; `next` is the first special day at or after it. */
+static double held_on(const stretch_of_days *days, int32_t day, size_t next)
 {
-    const special *apart = find_special(days->calendar, day);
-    double held = sum_usual(days->calendar, days->which, days->at, day, day + 1);
-    return apart == NULL ? held : held + apart->more[days->which];
+    const mw_calendar *calendar = days->calendar;
+    double held = sum_usual(calendar, days->which, days->at, day, day + 1);
+    bool apart = next < calendar->special_count && calendar->specials[next].day == day;
+    return apart ? held + calendar->specials[next].more[days->which] : held;
 }
 
 static double held_by(const stretch_of_days *days)
@@ -290,6 +302,16 @@ static double held_by(const stretch_of_days *days)
            specials_until(days->calendar, days->which, days->from);
 }
 
+/* Returns the first special day at or after `day`, from that of the day beside it. */
+static size_t step_special(const mw_calendar *calendar, size_t next, int32_t day, bool backward)
+{
+    const special *all = calendar->specials;
+    if (backward) {
+        return next > 0 && all[next - 1].day == day ? next - 1 : next;
+    }
+    return next < calendar->special_count && all[next].day < day ? next + 1 : next;
+}
+
 /* Finds the day in a stretch that is known to hold `*rest`. Single days and their sum may differ by
  * rounding: then it is the last that holds anything. */
 static int32_t pick_day(const stretch_of_days *days, bool backward, double *rest)
@@ -297,9 +319,11 @@ static int32_t pick_day(const stretch_of_days *days, bool backward, double *rest
     int32_t count = days->to - days->from;
     int32_t found = backward ? days->from : days->to - 1;
     double left = *rest;
+    size_t next = special_from(days->calendar, backward ? days->to : days->from);
     for (int32_t i = 0; i < count; i++) {
         int32_t day = backward ? days->to - 1 - i : days->from + i;
-        double held = held_on(days, day);
+        next = step_special(days->calendar, next, day, backward);
+        double held = held_on(days, day, next);
         if (held > NOTHING_S) {
             found = day;
             *rest = left;

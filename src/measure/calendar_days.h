@@ -9,7 +9,7 @@
 enum {
     MONTHS = 12,
     WEEKDAYS = 7,
-    MONTH_DAYS = 31,
+    LONGEST_MONTH = 31,
     DAY_MINUTES = 1440,
     MINUTE_S = 60,
     HORIZON_DAYS = 14610 /* 40 years: beyond it a calendar never gets there */
@@ -34,6 +34,14 @@ typedef struct pattern {
     bool works;
 } pattern;
 
+/* What the days of a month hold by their weekday (0 Monday). The first day of a month may hold more or
+ * less than its weekday: the night before it was another month's. */
+typedef struct month_tally {
+    double week;
+    double part[WEEKDAYS][WEEKDAYS]; /* [w][n]: n days from weekday w on */
+    double first_more[WEEKDAYS];
+} month_tally;
+
 /* A day set apart. */
 typedef struct exception {
     int32_t day;
@@ -55,8 +63,7 @@ struct mw_calendar {
     uint32_t pattern_count;
     uint32_t weekdays[MONTHS][WEEKDAYS]; /* patterns */
     bool gapless[MONTHS];                /* open day and night on all weekdays */
-    /* What the first k days hold of a month that begins on a weekday (0 Monday). */
-    double first_days[TALLY_COUNT][MONTHS][WEEKDAYS][MONTH_DAYS + 1];
+    month_tally tallies[TALLY_COUNT][MONTHS];
     exception *exceptions; /* by day */
     size_t exception_capacity;
     size_t exception_count;

@@ -13,7 +13,7 @@ enum {
     TYPE_MEMO_BITS = 10,  /* slots of the memory of type rules */
     UNIT_MEMO_BITS = 9,   /* slots of the memory of unit products */
     UNIT_TEXT_BITS = 9,   /* slots of the memory of unit texts */
-    UNIT_TEXT_BYTES = 22, /* longest unit text that is remembered */
+    UNIT_TEXT_BYTES = 16, /* longest unit text that is remembered */
     FACTOR_MAX = 12,      /* factors of one unit */
     POWER_MAX = 99,       /* largest power of a factor */
 };
@@ -71,13 +71,12 @@ typedef struct name_meaning {
     unit_prefixes prefixes;
 } name_meaning;
 
-/* A unit text that was read before, with the run of bytes that could have continued it. */
+/* A unit text that was read before, with the run of bytes that could have continued it: the bytes
+ * packed from the lowest up, zeros behind them. */
 typedef struct unit_text {
-    uint32_t hash;
-    mw_unit unit;   /* MW_NONE: no unit stands there */
-    uint8_t length; /* 0: empty slot */
-    uint8_t used;
-    char bytes[UNIT_TEXT_BYTES];
+    uint64_t bytes[2]; /* all 0: empty slot */
+    mw_unit unit;      /* MW_NONE: no unit stands there */
+    uint32_t used;
 } unit_text;
 
 typedef struct unit_memo {

@@ -109,11 +109,12 @@ static mw_unit settle(mw_measure *measure, factors *list, bool fits, mw_type typ
     return status == MW_OK ? unit : mw_unit_usual(measure, type);
 }
 
-static unit_memo *memo_of(mw_measure *measure, const unit_memo *key)
+/* Returns the first of the two slots in which a key may stand. */
+static unit_memo *slots_of(mw_measure *measure, const unit_memo *key)
 {
     uint64_t mixed =
         mix_bits((uint64_t)key->a << 32 | key->b) + mix_bits(key->type * 4 + key->rule);
-    return &measure->unit_memo[(mixed >> 20) & ((1U << UNIT_MEMO_BITS) - 1)];
+    return &measure->unit_memo[(mixed >> 20) & ((1U << UNIT_MEMO_BITS) - 2)];
 }
 
 static bool same_key(const unit_memo *a, const unit_memo *b)
@@ -121,14 +122,36 @@ static bool same_key(const unit_memo *a, const unit_memo *b)
     return a->a == b->a && a->b == b->b && a->type == b->type && a->rule == b->rule;
 }
 
+/* Returns whether a key was worked out before; sets its `out` then. */
+static bool recall(mw_measure *measure, unit_memo *key)
+{
+    const unit_memo *slots = slots_of(measure, key);
+    for (int i = 0; i < 2; i++) {
+        if (same_key(&slots[i], key)) {
+            key->out = slots[i].out;
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Remembers a key; the older of the two that stood there gives way. */
+static void remember(mw_measure *measure, const unit_memo *key)
+{
+    unit_memo *slots = slots_of(measure, key);
+    if (key->out != MW_NONE) {
+        slots[1] = slots[0];
+        slots[0] = *key;
+    }
+}
+
 static mw_unit combine(mw_measure *measure, unit_memo key)
 {
     if (key.a == MW_UNIT_ONE && key.b == MW_UNIT_ONE && key.type == MW_TYPE_NUMBER) {
         return MW_UNIT_ONE;
     }
-    unit_memo *memo = memo_of(measure, &key);
-    if (same_key(memo, &key)) {
-        return memo->out;
+    if (recall(measure, &key)) {
+        return key.out;
     }
     if (key.a >= measure->unit_count || key.b >= measure->unit_count) {
         return mw_unit_usual(measure, key.type);
@@ -137,9 +160,7 @@ static mw_unit combine(mw_measure *measure, unit_memo key)
     bool fits =
         add_factors(&list, &measure->units[key.b].factors, key.rule == COMBINE_MULTIPLY ? 1 : -1);
     key.out = settle(measure, &list, fits, key.type);
-    if (key.out != MW_NONE) {
-        *memo = key;
-    }
+    remember(measure, &key);
     return key.out;
 }
 
@@ -163,9 +184,8 @@ mw_unit mw_unit_power(mw_measure *measure, mw_unit a, double power, mw_type type
     bool whole = sixtieths == nearbyint(sixtieths) && fabs(sixtieths) < 1e6;
     unit_memo key = {.a = a, .type = type, .rule = COMBINE_POWER};
     key.b = whole ? (uint32_t)(int32_t)sixtieths : 0;
-    unit_memo *memo = memo_of(measure, &key);
-    if (whole && same_key(memo, &key)) {
-        return memo->out;
+    if (whole && recall(measure, &key)) {
+        return key.out;
     }
     if (a >= measure->unit_count) {
         return mw_unit_usual(measure, type);
@@ -173,8 +193,8 @@ mw_unit mw_unit_power(mw_measure *measure, mw_unit a, double power, mw_type type
     factors list = {.count = 0};
     bool fits = add_factors(&list, &measure->units[a].factors, power);
     key.out = settle(measure, &list, fits, type);
-    if (whole && key.out != MW_NONE) {
-        *memo = key;
+    if (whole) {
+        remember(measure, &key);
     }
     return key.out;
 }

@@ -377,46 +377,66 @@ static mw_status read_afresh(mw_measure *measure, mw_str text, size_t *used, mw_
 
 /* --- texts read before ----------------------------------------------------------------------- */
 
-/* Whether a byte could stand in a unit, whatever is around it. What is read depends on such bytes
- * alone. */
+/* The bytes that could stand in a unit, whatever is around them: all that is read depends on a run of
+ * such bytes alone. Letters and digits, % * - . / ^ _, and all of UTF-8 outside ASCII. */
+/* clang-format off */
+static const uint8_t run_bytes[256] = {
+    ['%'] = 1, ['*'] = 1, ['-'] = 1, ['.'] = 1, ['/'] = 1, ['^'] = 1, ['_'] = 1,
+    ['0'] = 1, ['1'] = 1, ['2'] = 1, ['3'] = 1, ['4'] = 1, ['5'] = 1, ['6'] = 1, ['7'] = 1,
+    ['8'] = 1, ['9'] = 1,
+    ['a'] = 1, ['b'] = 1, ['c'] = 1, ['d'] = 1, ['e'] = 1, ['f'] = 1, ['g'] = 1, ['h'] = 1,
+    ['i'] = 1, ['j'] = 1, ['k'] = 1, ['l'] = 1, ['m'] = 1, ['n'] = 1, ['o'] = 1, ['p'] = 1,
+    ['q'] = 1, ['r'] = 1, ['s'] = 1, ['t'] = 1, ['u'] = 1, ['v'] = 1, ['w'] = 1, ['x'] = 1,
+    ['y'] = 1, ['z'] = 1,
+    ['A'] = 1, ['B'] = 1, ['C'] = 1, ['D'] = 1, ['E'] = 1, ['F'] = 1, ['G'] = 1, ['H'] = 1,
+    ['I'] = 1, ['J'] = 1, ['K'] = 1, ['L'] = 1, ['M'] = 1, ['N'] = 1, ['O'] = 1, ['P'] = 1,
+    ['Q'] = 1, ['R'] = 1, ['S'] = 1, ['T'] = 1, ['U'] = 1, ['V'] = 1, ['W'] = 1, ['X'] = 1,
+    ['Y'] = 1, ['Z'] = 1,
+};
+/* clang-format on */
+
 static bool in_run(unsigned char byte)
 {
-    /* Bit 0 is the blank: % * - . / 0 to 9, ^ _ and letters. */
-    static const uint64_t low = UINT64_C(0x0000000003ffe420);
-    static const uint64_t high = UINT64_C(0x07fffffec7fffffe);
-    if (byte >= 0x80) {
-        return true;
+    return (run_bytes[byte] | byte >> 7) != 0;
+}
+
+/* Packs the run at the start of a text. Returns its length, UNIT_TEXT_BYTES + 1 if it is longer. */
+static size_t pack_run(mw_str text, uint64_t bytes[2])
+{
+    size_t length = 0;
+    bytes[0] = bytes[1] = 0;
+    while (length < text.length && in_run((unsigned char)text.at[length])) {
+        if (length == UNIT_TEXT_BYTES) {
+            return UNIT_TEXT_BYTES + 1;
+        }
+        bytes[length / 8] |= (uint64_t)(unsigned char)text.at[length] << (length % 8 * 8);
+        length++;
     }
-    if (byte < 0x20) {
-        return false;
-    }
-    return byte < 0x40 ? (low >> (byte - 0x20) & 1) != 0 : (high >> (byte - 0x40) & 1) != 0;
+    return length;
+}
+
+static unit_text *text_slot(mw_measure *measure, const uint64_t bytes[2])
+{
+    uint64_t hash =
+        bytes[0] * UINT64_C(0x9e3779b97f4a7c15) ^ bytes[1] * UINT64_C(0xc4ceb9fe1a85ec53);
+    return &measure->unit_texts[hash >> (64 - UNIT_TEXT_BITS)];
 }
 
 mw_status mw_unit_read(mw_measure *measure, mw_str text, size_t *used, mw_unit *unit)
 {
-    uint32_t hash = 2166136261U;
-    size_t length = 0;
-    while (length < text.length && length <= UNIT_TEXT_BYTES &&
-           in_run((unsigned char)text.at[length])) {
-        hash = (hash ^ (unsigned char)text.at[length]) * 16777619U;
-        length++;
-    }
-    unit_text *slot = &measure->unit_texts[(hash ^ hash >> 16) & ((1U << UNIT_TEXT_BITS) - 1)];
+    uint64_t bytes[2];
+    size_t length = pack_run(text, bytes);
     if (length == 0 || length > UNIT_TEXT_BYTES) {
         return read_afresh(measure, text, used, unit);
     }
-    if (slot->hash != hash || slot->length != length || memcmp(slot->bytes, text.at, length) != 0) {
+    unit_text *slot = text_slot(measure, bytes);
+    if (slot->bytes[0] != bytes[0] || slot->bytes[1] != bytes[1]) {
         mw_unit found = MW_NONE;
         mw_status status = read_afresh(measure, text, used, &found);
         if (status != MW_OK && status != MW_NOT_FOUND) {
             return status;
         }
-        slot->hash = hash;
-        slot->unit = found;
-        slot->length = (uint8_t)length;
-        slot->used = (uint8_t)*used;
-        memcpy(slot->bytes, text.at, length);
+        *slot = (unit_text){{bytes[0], bytes[1]}, found, (uint32_t)*used};
     }
     *used = slot->used;
     if (slot->unit == MW_NONE) {
