@@ -9,6 +9,38 @@
 
 /* ---- showing ---- */
 
+/* A line that is a range, named alone, is shown as the range that it is. */
+static void show_range(mw_job *job, const mw_statement *statement, mw_reply *reply)
+{
+    const mw_node *root = &job->ast.nodes[statement->formula];
+    if (root->kind != MW_NODE_PATH || root->count != 1) {
+        return;
+    }
+    uint32_t cell = mw_sheet_find(job->build->sheet, job->ast.parts[root->a]);
+    mw_shape shape = MW_SHAPE_ONE;
+    uint32_t count = 0;
+    uint32_t first =
+        cell == MW_NONE ? MW_NONE : mw_sheet_elements(job->build->sheet, cell, &count, &shape);
+    for (uint32_t i = 0; shape == MW_SHAPE_RANGE && i < count; i++) {
+        job->answer[i] = mw_sheet_value(job->build->sheet, first + i);
+        reply->meaning.shape = MW_SHAPE_RANGE;
+        reply->meaning.length = count;
+    }
+}
+
+static bool answer_room(mw_job *job, uint32_t length)
+{
+    if (length <= job->answer_room) {
+        return true;
+    }
+    double *more = mw_memory_resize(job->answer, length * sizeof *more);
+    if (more) {
+        job->answer = more;
+        job->answer_room = length;
+    }
+    return more != NULL;
+}
+
 static mw_status show(mw_job *job, const mw_statement *statement, mw_reply *reply, mw_diags *diags)
 {
     if (!answer_room(job, 8)) {
