@@ -114,12 +114,14 @@ static plan_span fit_work(const mw_calendar *calendar, const mw_plan_activity *a
     if (span.end_s >= end_s) {
         return span;
     }
-    /* Either rounding took a little off, or the end has to fall where the calendar is closed: then
-     * a last piece of the work is done behind it. */
-    span = fit_from(calendar, activity, from_s + 2.0 * PART_S);
-    if (span.end_s >= end_s) {
-        return span;
+    if (end_s - span.end_s <= 2.0 * PART_S) { /* taken off by rounding */
+        span = fit_from(calendar, activity, from_s + 2.0 * PART_S);
+        if (span.end_s >= end_s) {
+            return span;
+        }
     }
+    /* The end has to fall where the calendar is closed: a last piece of the work is left for when it
+     * opens again. */
     double piece_s = work_s < LAST_PIECE_S ? work_s : LAST_PIECE_S;
     span = fit_from(calendar, activity, plan_advance(calendar, from_s, piece_s));
     return span.end_s >= end_s ? span : fit_from(calendar, activity, end_s);
