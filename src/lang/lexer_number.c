@@ -73,27 +73,31 @@ static size_t count_byte(mw_str piece, char byte)
     return count;
 }
 
-/* A comma with digits on both sides where commas part nothing: 1,5 or 1,000 or 1.234,5. */
-static const char *report_comma(mw_reading *reading, const char *begin, const char *end)
+/* A comma with digits on both sides where commas part nothing: 1,5 or 1,000 or 1.234,5 or 1,234.5. */
+static const char *report_comma(mw_reading *reading, const char *begin, const char *comma)
 {
-    const char *comma = end;
+    const char *end = comma;
     while (end < reading->end && *end == ',' && digit_at(end + 1, reading->end)) {
         end = digits_end(end + 1, reading->end);
     }
+    const char *last_comma_end = end;
+    if (end < reading->end && *end == '.' && digit_at(end + 1, reading->end)) {
+        end = digits_end(end + 1, reading->end);
+    }
     mw_str piece = mw_lexer_piece(begin, end);
-    bool one_comma = count_byte(piece, ',') == 1;
-    bool has_point = count_byte(piece, '.') > 0;
+    bool point_in_front = count_byte(mw_lexer_piece(begin, comma), '.') > 0;
+    bool thousands = end > last_comma_end || count_byte(piece, ',') > 1;
     mw_diag *diag =
         mw_lexer_error(reading, MW_CODE_DECIMAL_COMMA, piece,
                        "a comma stands inside the number `%.*s`", mw_lexer_shown(piece), piece.at);
     char pointed[64];
     char whole[64];
     copy_digits(pointed, sizeof pointed, piece, ',');
-    copy_digits(whole, sizeof whole, piece, '\0');
-    if (one_comma && !has_point && end - comma == 4) {
+    copy_digits(whole, sizeof whole, piece, thousands ? '.' : '\0');
+    if (!thousands && !point_in_front && end - comma == 4) {
         mw_diag_try(reading->diags, diag, "%s for thousands, %s for decimals", whole, pointed);
     } else {
-        mw_diag_try(reading->diags, diag, "%s", one_comma ? pointed : whole);
+        mw_diag_try(reading->diags, diag, "%s", thousands ? whole : pointed);
     }
     return end;
 }
@@ -164,6 +168,8 @@ static void report_bare_point(mw_reading *reading, mw_str piece)
                                    "a digit is missing in front of the point of `%.*s`",
                                    mw_lexer_shown(piece), piece.at);
     mw_diag_try(reading->diags, diag, "0%.*s", mw_lexer_shown(piece), piece.at);
+    bool behind_name = reading->before == MW_TOKEN_NAME && reading->before_end == piece.at;
+    reading->quiet = reading->quiet || behind_name;
 }
 
 static double figure_value(mw_reading *reading, const char *begin, const char *end)

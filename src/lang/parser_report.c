@@ -61,7 +61,7 @@ static void report_end(mw_reading *reading)
     if (reading->before == MW_TOKEN_END) {
         mw_lexer_error(reading, MW_CODE_SYNTAX, (mw_str){reading->now.begin, 0},
                        "a formula is missing");
-    } else if (!is_opening(reading->before)) {
+    } else {
         mw_lexer_error(reading, MW_CODE_SYNTAX, before, "a value is missing behind `%.*s`",
                        mw_lexer_shown(before), before.at);
     }
@@ -73,6 +73,9 @@ void mw_parser_missing(mw_reading *reading)
     mw_str before = before_piece(reading);
     mw_token_kind kind = reading->now.kind;
     bool at_begin = reading->before == MW_TOKEN_END;
+    if (kind == MW_TOKEN_END && is_opening(reading->before)) {
+        return; /* that the bracket is not closed says it all */
+    }
     if (kind == MW_TOKEN_END) {
         report_end(reading);
     } else if (is_opening(reading->before) && is_closing(kind)) {

@@ -119,8 +119,15 @@ static bool ends_value(mw_token_kind kind)
            kind == MW_TOKEN_END;
 }
 
-/* Passes over what stands where the bracket at `open` should be closed, and over the closing one. */
-static void close_bracket(mw_reading *reading, mw_token_kind close, const char *open)
+/* A bracket that stands open. */
+typedef struct open_bracket {
+    const char *at;
+    mw_token_kind close; /* what closes it */
+    bool commas;         /* whether commas part values around it */
+} open_bracket;
+
+/* Passes over what stands where the bracket should be closed, and over the closing one. */
+static void close_bracket(mw_reading *reading, const open_bracket *open)
 {
     if (reading->now.kind == MW_TOKEN_COMMA || !ends_value(reading->now.kind)) {
         mw_parser_misfit(reading);
@@ -131,11 +138,12 @@ static void close_bracket(mw_reading *reading, mw_token_kind close, const char *
             mw_parser_resume(reading);
         }
     }
-    if (reading->now.kind == close) {
+    if (reading->now.kind == open->close) {
         reading->quiet = false;
     } else {
-        mw_parser_unclosed(reading, open);
+        mw_parser_unclosed(reading, open->at);
     }
+    reading->commas = open->commas;
     if (reading->now.kind != MW_TOKEN_END) {
         mw_lexer_next(reading);
     }
@@ -144,20 +152,18 @@ static void close_bracket(mw_reading *reading, mw_token_kind close, const char *
 /* bracket = "(" formula ")" */
 uint32_t mw_value_bracket(mw_reading *reading)
 {
-    const char *open = reading->now.begin;
-    bool commas = reading->commas;
+    open_bracket open = {reading->now.begin, MW_TOKEN_CLOSE, reading->commas};
     if (!mw_tree_enter(reading)) {
         return mw_tree_hole(reading);
     }
     reading->commas = false;
     mw_lexer_next(reading);
     uint32_t inner = mw_parser_formula(reading);
-    reading->commas = commas;
-    close_bracket(reading, MW_TOKEN_CLOSE, open);
+    close_bracket(reading, &open);
     reading->depth--;
     mw_node *node = mw_tree_node(reading, inner);
     if (node->kind != MW_NODE_TEXT) {
-        node->begin = mw_tree_offset(reading, open);
+        node->begin = mw_tree_offset(reading, open.at);
         node->end = mw_tree_offset(reading, reading->before_end);
     }
     return inner;
@@ -167,8 +173,7 @@ uint32_t mw_value_bracket(mw_reading *reading)
  * that of the highest value. Returns how many there are, put aside for mw_parser_gather(). */
 static uint32_t read_values(mw_reading *reading, mw_token_kind close)
 {
-    const char *open = reading->now.begin;
-    bool commas = reading->commas;
+    open_bracket open = {reading->now.begin, close, reading->commas};
     uint32_t count = 0;
     uint32_t height = 0;
     reading->commas = true;
@@ -187,8 +192,7 @@ static uint32_t read_values(mw_reading *reading, mw_token_kind close)
             mw_lexer_next(reading);
         }
     }
-    reading->commas = commas;
-    close_bracket(reading, close, open);
+    close_bracket(reading, &open);
     reading->height = height;
     return count;
 }
