@@ -223,6 +223,7 @@ static mw_status add_price(build *into, const mw_material *material)
     global item = {.type = type,
                    .unit = mw_unit_divide(measure, money, material->stock_unit, type),
                    .formula = pack->at,
+                   .source = mw_str_of("price of the usual pack over its size"),
                    .value_only = true,
                    .value = pack->price / pack->size};
     return add_figure(into, material, mw_str_of("price"), &item);
