@@ -36,7 +36,7 @@ static void check_root(mw_compiler *compiler, uint32_t at)
                          : mw_unit_power(compiler->measure, part->unit, 0.5, fact->type);
         return;
     case MW_TYPE_POINTS:
-        mw_check_refuse_point(compiler, at - 1, "under a root");
+        mw_check_refuse_point(compiler, at - 1, "put under a root");
         return;
     case MW_TYPE_MEMORY:
         compiler->no_memory = true;
@@ -71,7 +71,7 @@ static void check_abs(mw_compiler *compiler, uint32_t at)
     mw_fact *fact = &compiler->facts[at];
     const mw_fact *part = &compiler->facts[at - 1];
     if (mw_check_is_point(compiler, part->type)) {
-        mw_check_refuse_point(compiler, at - 1, "without its sign");
+        mw_check_refuse_point(compiler, at - 1, "taken without its sign");
         return;
     }
     fact->type = part->type;

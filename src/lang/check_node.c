@@ -272,7 +272,7 @@ static void check_negate(mw_compiler *compiler, uint32_t at)
         return;
     }
     if (mw_check_is_point(compiler, part->type)) {
-        mw_check_refuse_point(compiler, at - 1, "negative");
+        mw_check_refuse_point(compiler, at - 1, "made negative");
         return;
     }
     fact->type = part->type;

@@ -15,20 +15,20 @@ mw_span mw_check_span(const mw_compiler *compiler, uint32_t at)
     return (mw_span){compiler->ast->source, node->begin, node->end};
 }
 
-/* Shortens a text to PIECE_COLUMNS, at a whole character. */
-static void cut(mw_text *text)
+/* Shortens what stands in a text from `from` on to PIECE_COLUMNS, at a whole character. */
+static void cut(mw_text *text, size_t from)
 {
-    if (text->failed || mw_utf8_columns((mw_str){text->data, text->length}) <= PIECE_COLUMNS) {
+    const mw_str piece = {text->data + from, text->length - from};
+    if (text->failed || mw_utf8_columns(piece) <= PIECE_COLUMNS) {
         return;
     }
     size_t keep = 0;
-    const char *end = text->data + text->length;
-    while (mw_utf8_columns((mw_str){text->data, keep}) < PIECE_COLUMNS - 3) {
+    while (mw_utf8_columns((mw_str){piece.at, keep}) < PIECE_COLUMNS - 3) {
         size_t bytes = 1;
-        mw_utf8_decode(text->data + keep, end, &bytes);
+        mw_utf8_decode(piece.at + keep, piece.at + piece.length, &bytes);
         keep += bytes;
     }
-    text->length = keep;
+    text->length = from + keep;
     mw_text_adds(text, "...");
 }
 
@@ -47,8 +47,9 @@ static const char *finish(mw_compiler *compiler, const mw_text *text)
 
 static void add_piece(mw_compiler *compiler, uint32_t at, mw_text *text)
 {
+    const size_t from = text->length;
     mw_ast_words(compiler->ast, compiler->measure, compiler->facts[at].node, text);
-    cut(text);
+    cut(text, from);
 }
 
 const char *mw_check_piece(mw_compiler *compiler, uint32_t at, uint32_t which)
