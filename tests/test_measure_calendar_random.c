@@ -63,23 +63,27 @@ static const plain_day *day_of(const plain *rules, int32_t day)
     return &rules->weekdays[mw_date_of_day(day).month - 1][mw_day_weekday(day) - 1];
 }
 
+/* Writes the rates of a day's stretches, the midnight of `rates` being `shift` minutes after its own. */
+static void write_rates(const plain_day *day, int shift, double *rates)
+{
+    for (size_t i = 0; i < day->count; i++) {
+        const mw_stretch *stretch = &day->stretches[i];
+        for (int m = stretch->from_minute - shift; m < stretch->to_minute - shift; m++) {
+            if (m >= 0 && m < MINUTES) {
+                rates[m] = stretch->rate;
+            }
+        }
+    }
+}
+
 /* Writes the night of the day before first; what the day has of its own goes over it. */
 static void fill_rates(plain *rules)
 {
     memset(rules->rates, 0, sizeof rules->rates);
     for (int d = 0; d < SPAN_DAYS; d++) {
         double *rates = &rules->rates[d * MINUTES];
-        for (int yesterday = 1; yesterday >= 0; yesterday--) {
-            const plain_day *day = day_of(rules, rules->first_day + d - yesterday);
-            for (size_t i = 0; i < day->count; i++) {
-                int shift = yesterday * MINUTES;
-                for (int m = day->stretches[i].from_minute; m < day->stretches[i].to_minute; m++) {
-                    if (m - shift >= 0 && m - shift < MINUTES) {
-                        rates[m - shift] = day->stretches[i].rate;
-                    }
-                }
-            }
-        }
+        write_rates(day_of(rules, rules->first_day + d - 1), MINUTES, rates);
+        write_rates(day_of(rules, rules->first_day + d), 0, rates);
     }
     rules->done[0] = 0;
     for (int m = 0; m < SPAN_DAYS * MINUTES; m++) {

@@ -135,11 +135,11 @@ static void test_prefix_sentence(void **state)
         char text[64];
         size_t used;
         mw_unit unit;
-        snprintf(text, sizeof text, "G%s", rows[i].name);
+        snprintf(text, sizeof text, "G%.30s", rows[i].name);
         bool big = mw_unit_read(measure, mw_str_of(text), &used, &unit) == MW_OK;
-        snprintf(text, sizeof text, "c%s", rows[i].name);
+        snprintf(text, sizeof text, "c%.30s", rows[i].name);
         bool small = mw_unit_read(measure, mw_str_of(text), &used, &unit) == MW_OK;
-        snprintf(text, sizeof text, "`%s`", rows[i].name);
+        snprintf(text, sizeof text, "`%.30s`", rows[i].name);
         const char *found = strstr(line, text);
         assert_int_equal(found != NULL && found < large, big && small);
         assert_int_equal(found != NULL && found > large, big && !small);

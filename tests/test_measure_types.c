@@ -426,6 +426,7 @@ static void test_context_without_memory(void **state)
 {
     (void)state;
     assert_true(support_fail_each_allocation(make_context, NULL) > 3);
+    mw_measure_free(NULL);
 }
 
 static support_outcome make_types(void *context)

@@ -446,6 +446,23 @@ static void test_refused(void **state)
     mw_measure_free(measure);
 }
 
+/* Units of a shop can reach powers that nothing has. */
+static void test_define_powers(void **state)
+{
+    (void)state;
+    mw_measure *measure = mw_measure_new();
+    size_t used;
+    mw_unit unit;
+    assert_int_equal(define(measure, "root", 1, "m^1/60"), MW_OK);
+    assert_int_equal(define(measure, "tower", 1, "m99"), MW_OK);
+    assert_int_equal(mw_unit_read(measure, mw_str_of("root^60"), &used, &unit), MW_OK);
+    assert_int_equal(mw_unit_type(measure, unit), MW_TYPE_LENGTH);
+    assert_int_equal(mw_unit_read(measure, mw_str_of("root^1/2"), &used, &unit), MW_FAILED);
+    assert_int_equal(mw_unit_read(measure, mw_str_of("tower5"), &used, &unit), MW_OK);
+    assert_int_equal(mw_unit_read(measure, mw_str_of("tower6"), &used, &unit), MW_FAILED);
+    mw_measure_free(measure);
+}
+
 /* The rate of a currency reaches units of the shop that are made of it. */
 static void test_define_in_money(void **state)
 {
@@ -577,6 +594,7 @@ int main(void)
     test_add(&list, test_names_are_themselves);
     test_add(&list, test_define);
     test_add(&list, test_define_again);
+    test_add(&list, test_define_powers);
     test_add(&list, test_define_in_money);
     test_add(&list, test_without_memory);
     test_add(&list, test_rates_without_memory);

@@ -605,6 +605,28 @@ static void test_shows(void **state)
     mw_measure_free(measure);
 }
 
+/* Powers past the limits of units, and money of no currency, are shown as bare numbers. */
+static void test_past_the_limits(void **state)
+{
+    (void)state;
+    mw_measure *measure = mw_measure_new();
+    mw_type_parts parts = {.form = MW_FORM_NUMBER};
+    parts.exponent[MW_LENGTH] = 198 * MW_EXPONENT_ONE;
+    mw_type high = mw_type_of(measure, &parts);
+    mw_unit most = unit_of(measure, "m99");
+    assert_int_equal(mw_unit_usual(measure, high), MW_UNIT_ONE);
+    assert_int_equal(mw_unit_multiply(measure, most, most, high), MW_UNIT_ONE);
+    assert_int_equal(mw_unit_power(measure, most, 2, high), MW_UNIT_ONE);
+    parts = (mw_type_parts){.form = MW_FORM_NUMBER};
+    parts.exponent[MW_MONEY] = MW_EXPONENT_ONE;
+    mw_type money = mw_type_of(measure, &parts);
+    assert_int_equal(mw_unit_usual(measure, money), MW_UNIT_ONE);
+    /* With a shop's currency it is that. */
+    assert_int_equal(mw_money_base(measure, mw_currency_find(measure, mw_str_of("EUR"))), MW_OK);
+    assert_int_equal(mw_unit_usual(measure, money), unit_of(measure, "EUR"));
+    mw_measure_free(measure);
+}
+
 /* No unit at all means the plain number everywhere. */
 static void test_none(void **state)
 {
@@ -637,6 +659,7 @@ int main(void)
     test_add(&list, test_powers_are_exact);
     test_add(&list, test_points);
     test_add(&list, test_money_units);
+    test_add(&list, test_past_the_limits);
     test_add(&list, test_none);
     return test_run(&list, "units");
 }

@@ -246,15 +246,16 @@ static double sum_usual(const mw_calendar *calendar, tally which, const month_at
     int32_t days = to - from;
     int weekday = (at->weekday + (from - at->first)) % WEEKDAYS;
     double first_more = from == at->first && days > 0 ? sums->first_more[at->weekday] : 0;
-    return days / WEEKDAYS * sums->week + sums->part[weekday][days % WEEKDAYS] + first_more;
+    int32_t weeks = days / WEEKDAYS;
+    return weeks * sums->week + sums->part[weekday][days % WEEKDAYS] + first_more;
 }
 
-static int32_t earlier(int32_t a, int32_t b)
+static int32_t sooner_of(int32_t a, int32_t b)
 {
     return a < b ? a : b;
 }
 
-static int32_t later(int32_t a, int32_t b)
+static int32_t later_of(int32_t a, int32_t b)
 {
     return a > b ? a : b;
 }
@@ -267,7 +268,7 @@ double sum_days(const mw_calendar *calendar, tally which, int32_t from, int32_t 
     double sum = specials_until(calendar, which, to) - specials_until(calendar, which, from);
     month_at at = month_of_day(from);
     while (from < to) {
-        int32_t end = earlier(at.first + at.length, to);
+        int32_t end = sooner_of(at.first + at.length, to);
         sum += sum_usual(calendar, which, &at, from, end);
         from = end;
         at = next_month(at);
@@ -341,7 +342,8 @@ int32_t find_forward(const mw_calendar *calendar, tally which, int32_t day, int3
 {
     month_at at = month_of_day(day);
     while (day <= last) {
-        stretch_of_days days = {calendar, which, &at, day, earlier(at.first + at.length, last + 1)};
+        stretch_of_days days = {calendar, which, &at, day,
+                                sooner_of(at.first + at.length, last + 1)};
         double held = held_by(&days);
         if (held + NOTHING_S >= *rest) {
             return pick_day(&days, false, rest);
@@ -358,7 +360,7 @@ int32_t find_backward(const mw_calendar *calendar, tally which, int32_t day, int
 {
     month_at at = month_of_day(day);
     while (day >= first) {
-        stretch_of_days days = {calendar, which, &at, later(at.first, first), day + 1};
+        stretch_of_days days = {calendar, which, &at, later_of(at.first, first), day + 1};
         double held = held_by(&days);
         if (held + NOTHING_S >= *rest) {
             return pick_day(&days, true, rest);

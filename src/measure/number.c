@@ -159,9 +159,9 @@ static void add_plain(const decimal *number, int decimals, char group, mw_text *
         mw_text_addc(out, '-');
     }
     int before = number->exponent > 0 ? number->exponent : 0;
-    for (int at = -before; at <= 0; at++) {
-        mw_text_addc(out, decimal_digit(number, at));
-        if (group != 0 && at < 0 && at % 3 == 0) {
+    for (int ahead = before; ahead >= 0; ahead--) {
+        mw_text_addc(out, decimal_digit(number, -ahead));
+        if (group != 0 && ahead > 0 && ahead % 3 == 0) {
             mw_text_addc(out, group);
         }
     }

@@ -26,7 +26,6 @@ enum {
  * denominators are whole numbers below 2^63 wherever the definition is exact. */
 typedef struct unit_row {
     const char *name;
-    const char *beside; /* its name next to others in one unit; NULL: the same */
     const char *about;
     long double numerator;
     long double denominator;

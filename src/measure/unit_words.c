@@ -6,9 +6,12 @@
 
 static mw_str symbol_text(const mw_measure *measure, symbol which, bool alone)
 {
+    if (which == MW_PERSON && !alone) {
+        return mw_str_of("person"); /* 3 people, but 12 person*h */
+    }
     const unit_row *row = row_of_symbol(which);
     if (row != NULL) {
-        return mw_str_of(alone || row->beside == NULL ? row->name : row->beside);
+        return mw_str_of(row->name);
     }
     symbol currency = which - UNIT_ROWS;
     if (currency < CURRENCY_ROWS) {
