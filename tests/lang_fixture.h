@@ -104,16 +104,20 @@ static inline mw_type lang_type(lang_fixture *world, const char *unit, mw_unit *
     return mw_unit_type(world->measure, *shown);
 }
 
+/* Whether a path is a name written with its dots; allocates nothing, so that memory can fail around it. */
 static inline bool lang_is(const mw_path *path, const char *name)
 {
-    mw_text whole = {0};
     for (uint32_t i = 0; i < path->count; i++) {
-        mw_text_adds(&whole, i > 0 ? "." : "");
-        mw_text_add_str(&whole, path->parts[i]);
+        const mw_str part = path->parts[i];
+        if (strncmp(name, part.at, part.length) != 0) {
+            return false;
+        }
+        name += part.length;
+        if (i + 1 < path->count && *name++ != '.') {
+            return false;
+        }
     }
-    const bool same = strcmp(mw_text_chars(&whole), name) == 0;
-    mw_text_free(&whole);
-    return same;
+    return *name == '\0';
 }
 
 /* `later` is pending, `broken` was diagnosed, `none` is an empty list, `choice` a constant. */

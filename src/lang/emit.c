@@ -2,6 +2,8 @@
 /* Making code: results one after the other, each complete in itself. */
 #include "emit.h"
 
+#include <string.h>
+
 /* The value of one result: of an element, or the low, likely or high one of a range. */
 static mw_waiting make_value(mw_compiler *compiler, mw_shape shape, uint32_t result)
 {
@@ -41,6 +43,20 @@ static mw_status report_limit(mw_compiler *compiler)
     return compiler->no_memory || compiler->diags->no_memory ? MW_NO_MEMORY : MW_FAILED;
 }
 
+/* Makes room for the values of `count` positions. They are set from the start: where making code stops early,
+ * some are looked at that were never made. */
+static bool make_room(mw_emission *out, uint32_t count)
+{
+    const uint32_t before = out->value_capacity;
+    if (!mw_check_room((void **)&out->values, &out->value_capacity, count, sizeof *out->values)) {
+        return false;
+    }
+    if (out->value_capacity > before) {
+        memset(out->values + before, 0, (out->value_capacity - before) * sizeof *out->values);
+    }
+    return true;
+}
+
 mw_status mw_emit_make(mw_compiler *compiler, mw_shape shape, uint32_t length)
 {
     mw_emission *out = &compiler->out;
@@ -50,8 +66,7 @@ mw_status mw_emit_make(mw_compiler *compiler, mw_shape shape, uint32_t length)
     out->segment = 0;
     out->too_deep = false;
     out->too_long = false;
-    if (!mw_check_room((void **)&out->values, &out->value_capacity, compiler->fact_count,
-                       sizeof *out->values)) {
+    if (!make_room(out, compiler->fact_count)) {
         return MW_NO_MEMORY;
     }
     out->item_count = 0;

@@ -72,6 +72,7 @@ static bool add_block(mw_lanes *lanes)
     double *first = (double *)(void *)(memory + (over == 0 ? 0 : LINE_BYTES - over));
     lanes->blocks[lanes->block_count++] = (mw_lanes_block){memory, first};
     for (uint32_t i = 0; i < MW_LANES_BLOCK; i++) {
+        lanes->owners[columns - 1 - i] = MW_NONE;
         lanes->unused[lanes->unused_count++] = columns - 1 - i;
     }
     return true;
