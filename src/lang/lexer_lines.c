@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "lexer.h"
+#include "lexer_bytes.h"
 
 /* The bytes that have a say in where a line ends. */
 static const bool matters[256] = {
@@ -57,7 +58,7 @@ static bool ends_value(const char *begin, const char *end)
         return false;
     }
     const char *word = end;
-    while (word > begin && mw_lexer_is_letter(word - 1, end)) {
+    while (word > begin && mw_byte_class_of(word[-1]) <= MW_BYTE_HIGH) {
         word--;
     }
     return !is_binding(word, (size_t)(end - word), false);

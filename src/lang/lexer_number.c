@@ -279,6 +279,7 @@ static void try_unit(mw_reading *reading, mw_diag *diag, mw_str word)
         mw_diag_try(reading->diags, diag, "%.*s", (int)suggest.best.length, suggest.best.at);
     } else if (reading->fields) {
         mw_diag_try(reading->diags, diag, "put a comma in front of `%.*s`", shown, word.at);
+        reading->quiet = true; /* what follows is the next field's */
     } else {
         mw_diag_try(reading->diags, diag, "to multiply by a name put `*` in front: * %.*s", shown,
                     word.at);

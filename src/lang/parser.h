@@ -45,6 +45,9 @@ uint32_t mw_parser_path(mw_reading *reading);
 /* Reports that the present token cannot stand where it does, behind a whole formula. */
 void mw_parser_misfit(mw_reading *reading);
 
+/* Reports a comma that parts nothing. */
+void mw_parser_stray_comma(mw_reading *reading, mw_str comma);
+
 /* Reports that a value is missing before the present token. */
 void mw_parser_missing(mw_reading *reading);
 

@@ -162,6 +162,14 @@ static void report_side_by_side(mw_reading *reading)
     }
 }
 
+void mw_parser_stray_comma(mw_reading *reading, mw_str comma)
+{
+    mw_diag *diag = mw_lexer_error(reading, MW_CODE_SYNTAX, comma,
+                                   "a comma parts the values of a list or a function, and this "
+                                   "stands in neither");
+    mw_diag_try(reading->diags, diag, "a list in square brackets: [1, 2]");
+}
+
 void mw_parser_misfit(mw_reading *reading)
 {
     mw_str now = mw_tree_now(reading);
@@ -173,10 +181,7 @@ void mw_parser_misfit(mw_reading *reading)
                        *now.at);
         break;
     case MW_TOKEN_COMMA:
-        diag = mw_lexer_error(reading, MW_CODE_SYNTAX, now,
-                              "a comma parts the values of a list or a function, and this stands "
-                              "in neither");
-        mw_diag_try(reading->diags, diag, "a list in square brackets: [1, 2]");
+        mw_parser_stray_comma(reading, now);
         break;
     case MW_TOKEN_COLON:
         mw_lexer_error(reading, MW_CODE_SYNTAX, now,

@@ -126,17 +126,32 @@ typedef struct open_bracket {
     bool commas;         /* whether commas part values around it */
 } open_bracket;
 
+/* Passes over values behind commas where a bracket holds only one. If nothing closes it, that is the fault
+ * and not the comma. */
+static void pass_commas(mw_reading *reading, mw_token_kind close)
+{
+    mw_str comma = mw_tree_now(reading);
+    bool quiet = reading->quiet;
+    while (reading->now.kind == MW_TOKEN_COMMA) {
+        reading->quiet = true;
+        mw_lexer_next(reading);
+        mw_parser_resume(reading);
+    }
+    reading->quiet = quiet;
+    if (reading->now.kind == close) {
+        mw_parser_stray_comma(reading, comma);
+    }
+}
+
 /* Passes over what stands where the bracket should be closed, and over the closing one. */
 static void close_bracket(mw_reading *reading, const open_bracket *open)
 {
-    if (reading->now.kind == MW_TOKEN_COMMA || !ends_value(reading->now.kind)) {
+    if (!ends_value(reading->now.kind)) {
         mw_parser_misfit(reading);
         mw_parser_resume(reading);
-        while (reading->now.kind == MW_TOKEN_COMMA) {
-            reading->quiet = true;
-            mw_lexer_next(reading);
-            mw_parser_resume(reading);
-        }
+    }
+    if (reading->now.kind == MW_TOKEN_COMMA) {
+        pass_commas(reading, open->close);
     }
     if (reading->now.kind == open->close) {
         reading->quiet = false;

@@ -346,6 +346,7 @@ static void read_equal(mw_reading *reading, mw_statement *statement)
     if (rest.length > 0) {
         mw_diag_try(reading->diags, diag, "%.*s", mw_lexer_shown(rest), rest.at);
     }
+    reading->quiet = rest.length == 0;
     mw_lexer_next(reading);
     read_show(reading, statement);
 }
