@@ -90,7 +90,11 @@ typedef struct mw_reply {
     const double *values;
     /* CHANGE */
     mw_str what;      /* full path or name of what was set; empty: structural (mould, shop ...) */
-    double old_value; /* NaN: new, or taken away */
+    bool fresh;       /* it was not there before: no old value */
+    bool gone;        /* it is not there any more: no new value */
+    double old_value;
+    mw_type old_type;
+    mw_unit old_unit;
     double new_value;
     mw_type type;
     mw_unit unit;

@@ -6,23 +6,47 @@
 #include "mouldwright/suggest.h"
 #include "mouldwright/unit.h"
 
-static void overview(mw_text *out)
+#define OVERVIEW_COLUMN 15
+
+/* `  word         about`, the sentence broken at blanks to the width of the screen. */
+static void overview_line(const mw_command_row *row, size_t width, mw_text *out)
+{
+    mw_text_addf(out, "  %s", row->word);
+    size_t column = 2 + mw_utf8_columns(mw_str_of(row->word));
+    mw_text_fill(out, ' ', column < OVERVIEW_COLUMN ? OVERVIEW_COLUMN - column : 1);
+    column = OVERVIEW_COLUMN;
+    for (const char *at = row->about; *at;) {
+        size_t length = 0;
+        while (at[length] != ' ' && at[length] != '\0') {
+            length++;
+        }
+        if (column + length > width) {
+            mw_text_addc(out, '\n');
+            mw_text_fill(out, ' ', OVERVIEW_COLUMN);
+            column = OVERVIEW_COLUMN;
+        }
+        mw_text_add(out, at, length);
+        at += length + (at[length] == ' ');
+        mw_text_adds(out, *at ? " " : "");
+        column += length + 1;
+    }
+    mw_text_addc(out, '\n');
+}
+
+static void overview(size_t width, mw_text *out)
 {
     mw_text_adds(
         out, "A job is made of lines; type one and press Enter. Values follow every change.\n\n");
     const mw_command_row *const tables[] = {mw_statement_rows(), mw_command_rows()};
     for (size_t t = 0; t < sizeof tables / sizeof *tables; t++) {
         for (const mw_command_row *row = tables[t]; row->word; row++) {
-            size_t columns = mw_utf8_columns(mw_str_of(row->word));
-            mw_text_addf(out, "  %s", row->word);
-            mw_text_fill(out, ' ', columns < 13 ? 13 - columns : 1);
-            mw_text_addf(out, "%s\n", row->about);
+            overview_line(row, width, out);
         }
     }
-    mw_text_adds(out, "\n  hull.area          shows a value; any formula does\n"
+    mw_text_adds(out, "\n  hull.area              shows a value; any formula does\n"
                       "  hull.glass.plies = 2   changes one quantity of one step of one mould\n"
-                      "  help WORD          a page on a statement, a function, a message;\n"
-                      "                     also: help functions, help units, help errors\n");
+                      "  help WORD              a page on a statement, a function, a message;\n"
+                      "                         also: help language, functions, units, errors\n");
 }
 
 static void row_page(const mw_command_row *row, mw_text *out)
@@ -39,7 +63,10 @@ static bool find_row(mw_str word, mw_text *out)
     bool found = false;
     for (size_t t = 0; t < sizeof tables / sizeof *tables; t++) {
         for (const mw_command_row *row = tables[t]; row->word; row++) {
-            if (mw_str_is(word, row->word)) {
+            mw_str name = mw_str_of(row->word);
+            bool begins = name.length > word.length && name.at[word.length] == ' ' &&
+                          mw_str_equal((mw_str){name.at, word.length}, word);
+            if (begins || mw_str_equal(word, name)) {
                 mw_text_adds(out, found ? "\n" : "");
                 row_page(row, out);
                 found = true;
@@ -140,7 +167,7 @@ static void language_page(mw_text *out)
 bool cli_help(cli *program, mw_str word, mw_text *out)
 {
     if (word.length == 0) {
-        overview(out);
+        overview(program->style.width, out);
         return true;
     }
     if (mw_str_is(word, "language") || mw_str_is(word, "syntax")) {

@@ -98,7 +98,7 @@ static void say_given(cli *program)
         if (!well && !program->options.keep_going) {
             return;
         }
-        char name[32];
+        char name[48];
         snprintf(name, sizeof name, "<statement %zu>", i + 1);
         well = cli_say_text(program, name, mw_str_of(program->options.statements[i]), 1) && well;
     }

@@ -153,6 +153,7 @@ static mw_status change_anew(mw_job *job, const document *to, mw_changes *change
     if (status != MW_OK) {
         return status;
     }
+    plan_node_carry(job->build->plan, next->plan);
     build_free(job->build);
     job->build = next;
     *changes = next->changes;

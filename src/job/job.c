@@ -196,7 +196,8 @@ mw_str mw_job_name(const mw_job *job)
 double mw_job_total(const mw_job *job, const char *name)
 {
     uint32_t at = global_find(job->build, mw_str_of(name));
-    return at == MW_NONE ? NAN : mw_sheet_value(job->build->sheet, job->build->globals[at].cell);
+    return at == MW_NONE ? (double)NAN
+                         : mw_sheet_value(job->build->sheet, job->build->globals[at].cell);
 }
 
 mw_headline mw_job_headline(const mw_job *job)
@@ -233,7 +234,7 @@ uint32_t mw_job_cell(const mw_job *job, uint32_t mould_at, uint32_t step, const 
 double mw_job_value(const mw_job *job, uint32_t mould_at, uint32_t step, const char *quantity)
 {
     uint32_t cell = mw_job_cell(job, mould_at, step, quantity);
-    return cell == MW_NONE ? NAN : mw_sheet_value(job->build->sheet, cell);
+    return cell == MW_NONE ? (double)NAN : mw_sheet_value(job->build->sheet, cell);
 }
 
 const mw_material *mw_job_material(const mw_job *job, uint32_t mould_at, uint32_t step,

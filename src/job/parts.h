@@ -143,6 +143,8 @@ mw_status plan_node_cells(build *into, mw_edit *edit);
 mw_status plan_node_define(build *into, mw_edit *edit);
 /* While quiet, runs do not touch what reports show. */
 void plan_node_quiet(plan_node *node, bool quiet);
+/* Hands the copy that a plan keeps on to that of another build, step by step of the same names. */
+void plan_node_carry(const plan_node *from, plan_node *to);
 /* Keeps a copy of the present plan, and words why the last date moved against it. */
 mw_status plan_node_remember(plan_node *node);
 void plan_node_reason(build *of, mw_text *out);

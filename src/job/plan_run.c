@@ -161,7 +161,7 @@ static void add_sessions(run *on, uint32_t s)
                                .work_s = fmax(labour_s, in[IN_MACHINE_HOURS]),
                                .wait_s = in[IN_WAIT],
                                .session_wait_s = in[IN_SESSION_WAIT],
-                               .window_s = of->reads_window ? in[IN_WINDOW] : NAN,
+                               .window_s = of->reads_window ? in[IN_WINDOW] : (double)NAN,
                                .crew = in[IN_CREW]};
     for (uint32_t i = 0; i < result->count; i++) {
         mw_plan_activity *item = growing_add(&node->activities, sizeof *item);
@@ -277,7 +277,7 @@ static void read_step(plan_node *node, uint32_t s)
     result->end_s = slots[result->count - 1].end_s;
     result->until_s = isfinite(result->end_s)
                           ? mw_calendar_advance(clock, result->end_s, result->wait_s)
-                          : INFINITY;
+                          : (double)INFINITY;
     result->waiting_s = result->until_s - result->end_s;
     for (uint32_t i = 0; i < result->count; i++) {
         if (slots[i].reason == MW_PLAN_RESOURCE && slots[i].start_s > slots[i].ready_s) {

@@ -116,6 +116,28 @@ mw_status plan_node_remember(plan_node *node)
     return MW_OK;
 }
 
+/* The planned step of those names, or MW_NONE. */
+static uint32_t same_step(const plan_node *from, mw_str mould_name, mw_str step)
+{
+    uint32_t m = mw_names_find(from->in->mould_names, mould_name);
+    uint32_t at = m == MW_NONE ? MW_NONE : kit_step(from->in->moulds[m].kit, step);
+    return at == MW_NONE ? MW_NONE : from->mould_first[m] + at;
+}
+
+void plan_node_carry(const plan_node *from, plan_node *to)
+{
+    if (!from || !to || !from->has_memory) {
+        return;
+    }
+    for (uint32_t s = 0; s < to->step_count; s++) {
+        const mould *of = &to->in->moulds[to->steps[s].mould];
+        uint32_t old = same_step(from, of->name, to->steps[s].row->name);
+        to->remembered[s] = old == MW_NONE ? (planned_result){0} : from->remembered[old];
+    }
+    to->remembered_misses = from->remembered_misses;
+    to->has_memory = true;
+}
+
 static bool differs(double a, double b)
 {
     return fabs(a - b) > 1e-6 * (1.0 + fabs(a));
@@ -144,8 +166,17 @@ static bool step_reason(const plan_node *node, uint32_t s, mw_text *out)
     bool work = differs(before->work_s, after->work_s);
     bool wait = differs(before->wait_s, after->wait_s);
     bool crew = differs(before->crew, after->crew);
-    if (!before->planned || !after->planned || !(sessions || work || wait || crew)) {
+    if (!after->planned || !(sessions || work || wait || crew)) {
         return false;
+    }
+    if (!before->planned) {
+        if (s > node->mould_first[node->steps[s].mould]) {
+            return false; /* said once, at the mould's first step */
+        }
+        mw_text_addf(out, "mould %.*s is new",
+                     (int)node->in->moulds[node->steps[s].mould].name.length,
+                     node->in->moulds[node->steps[s].mould].name.at);
+        return true;
     }
     step_words(node, s, out);
     if (sessions) {

@@ -116,7 +116,7 @@ static double cell_of_use(const build *in, const mould *of, uint32_t step, const
                           const char *ending)
 {
     uint32_t cell = use_cell(of, step, use, ending);
-    return cell == MW_NONE ? NAN : mw_sheet_value(in->sheet, cell);
+    return cell == MW_NONE ? (double)NAN : mw_sheet_value(in->sheet, cell);
 }
 
 static mw_need *need_of(mw_need *needs, uint32_t *count, const mw_material *material)
@@ -150,7 +150,8 @@ static void add_use(const build *in, uint32_t m, uint32_t step, mw_need *needs, 
 static double material_total(const mw_job *job, const mw_material *material, const char *figure)
 {
     uint32_t at = globals_figure(job->build, material, mw_str_of(figure));
-    return at == MW_NONE ? NAN : mw_sheet_value(job->build->sheet, job->build->globals[at].cell);
+    return at == MW_NONE ? (double)NAN
+                         : mw_sheet_value(job->build->sheet, job->build->globals[at].cell);
 }
 
 static void add_packs(mw_job *job, mw_need *need)

@@ -28,6 +28,34 @@ static void show_range(mw_job *job, const mw_statement *statement, mw_reply *rep
     }
 }
 
+/* A formula whose one value is an error has failed: says which, and where it comes from. */
+static mw_status refuse_error(mw_job *job, const mw_statement *statement, const mw_reply *reply,
+                              mw_diags *diags)
+{
+    mw_code code = mw_error_code(reply->values[0]);
+    if (reply->meaning.shape != MW_SHAPE_ONE || code == MW_CODE_COUNT) {
+        return MW_OK;
+    }
+    mw_diag *diag =
+        mw_diags_error(diags, code, statement->formula_span, "no value: %s", mw_code_title(code));
+    const mw_node *root = &job->ast.nodes[statement->formula];
+    mw_path path = {job->ast.parts + root->a, root->count, statement->formula_span};
+    mw_reference found;
+    build *in = job->build;
+    if (root->kind == MW_NODE_PATH &&
+        in->scope.find(in->scope.context, &path, &found, diags) == MW_OK && !found.list) {
+        uint32_t blame = mw_sheet_blame(in->sheet, found.slot);
+        mw_span from = blame == MW_NONE ? job_nowhere() : mw_sheet_formula(in->sheet, blame);
+        if (from.source != MW_NONE) {
+            mw_text name = {0};
+            build_cell_words(in, blame, &name);
+            mw_diag_other(diags, diag, from, "it arises in `%s`", mw_text_chars(&name));
+            mw_text_free(&name);
+        }
+    }
+    return MW_FAILED;
+}
+
 static bool answer_room(mw_job *job, uint32_t length)
 {
     if (length <= job->answer_room) {
@@ -63,47 +91,68 @@ static mw_status show(mw_job *job, const mw_statement *statement, mw_reply *repl
     reply->values = job->answer;
     if (status == MW_OK) {
         show_range(job, statement, reply);
+        status = refuse_error(job, statement, reply, diags);
     }
     return status;
 }
 
 /* ---- changing ---- */
 
-/* The cell that the reply shows as old -> new: of a line, a global, or the first slot that is reached. */
-typedef struct first_reached {
+/* The values that a change reaches, before and after: the reply shows the first that differs. */
+typedef struct reached {
     const build *in;
-    uint32_t cell;
-} first_reached;
+    double *values;
+    uint32_t *cells;
+    uint32_t count, room;
+} reached;
 
-static void take_first(void *context, uint32_t m, uint32_t at)
+#define REACHED_MAX 4096
+
+static void take_reached(void *context, uint32_t m, uint32_t at)
 {
-    first_reached *first = context;
-    if (first->cell == MW_NONE) {
-        first->cell = first->in->moulds[m].cells[at];
+    reached *list = context;
+    if (list->count < list->room) {
+        uint32_t cell = list->in->moulds[m].cells[at];
+        list->cells[list->count] = cell;
+        list->values[list->count++] = mw_sheet_value(list->in->sheet, cell);
     }
 }
 
-static uint32_t shown_cell(build *in, const entry *item)
+static mw_status reach_values(mw_job *job, const entry *item, reached *list)
 {
-    if (item->kind != ENTRY_SET) {
-        return MW_NONE;
+    build *in = job->build;
+    *list = (reached){.in = in, .room = REACHED_MAX};
+    list->values = mw_arena_get(job->scratch, REACHED_MAX * sizeof *list->values);
+    list->cells = mw_arena_get(job->scratch, REACHED_MAX * sizeof *list->cells);
+    if (!list->values || !list->cells) {
+        return MW_NO_MEMORY;
     }
-    if (item->part_count == 1) {
-        return mw_sheet_find(in->sheet, item->name);
+    if (!item || item->kind != ENTRY_SET) {
+        return MW_OK;
     }
-    uint32_t at = global_find(in, item->name);
-    if (at != MW_NONE) {
-        return in->globals[at].cell;
+    uint32_t at = item->part_count == 1 ? MW_NONE : global_find(in, item->name);
+    uint32_t cell = item->part_count == 1 ? mw_sheet_find(in->sheet, item->name)
+                    : at != MW_NONE       ? in->globals[at].cell
+                                          : MW_NONE;
+    if (cell != MW_NONE) {
+        list->cells[0] = cell;
+        list->values[0] = mw_sheet_value(in->sheet, cell);
+        list->count = 1;
+    } else if (item->part_count > 1) {
+        layers_reach(in, item, take_reached, list);
     }
-    first_reached first = {in, MW_NONE};
-    layers_reach(in, item, take_first, &first);
-    return first.cell;
+    return MW_OK;
 }
 
-static double cell_value(const build *in, uint32_t cell)
+/* The first of both that differs, else the first. */
+static uint32_t first_difference(const reached *before, const reached *after)
 {
-    return cell == MW_NONE || cell >= mw_sheet_count(in->sheet) ? NAN
-                                                                : mw_sheet_value(in->sheet, cell);
+    for (uint32_t i = 0; before->count == after->count && i < after->count; i++) {
+        if (before->values[i] != after->values[i]) {
+            return i;
+        }
+    }
+    return 0;
 }
 
 static mw_status push_undo(mw_job *job, const undo_step *step)
@@ -134,32 +183,62 @@ static void word_reason(mw_job *job, mw_reply *reply)
     mw_text_free(&reason);
 }
 
+static void fill_old(mw_job *job, const reached *before, uint32_t at, mw_reply *reply)
+{
+    reply->fresh = before->count == 0;
+    if (!reply->fresh) {
+        reply->old_value = before->values[at];
+        reply->old_type = mw_sheet_type(job->build->sheet, before->cells[at]);
+        reply->old_unit = mw_sheet_unit(job->build->sheet, before->cells[at]);
+    }
+}
+
+static void fill_new(mw_job *job, const reached *after, uint32_t at, mw_reply *reply)
+{
+    reply->gone = after->count == 0;
+    if (!reply->gone) {
+        reply->new_value = after->values[at];
+        reply->type = mw_sheet_type(job->build->sheet, after->cells[at]);
+        reply->unit = mw_sheet_unit(job->build->sheet, after->cells[at]);
+    }
+}
+
 /* Goes from one document to another and fills the reply. `item` is the entry that changes, for old -> new. */
 static mw_status move_to(mw_job *job, const document *to, const entry *item, mw_reply *reply,
                          mw_diags *diags)
 {
-    uint32_t cell = item ? shown_cell(job->build, item) : MW_NONE;
+    reached before;
+    reached after;
     reply->kind = MW_REPLY_CHANGE;
     reply->before = mw_job_headline(job);
-    reply->old_value = cell_value(job->build, cell);
-    if (cell != MW_NONE && reply->old_value == reply->old_value) {
-        reply->type = mw_sheet_type(job->build->sheet, cell);
-        reply->unit = mw_sheet_unit(job->build->sheet, cell);
+    mw_status status = reach_values(job, item, &before);
+    /* kinds are asked before the sheet changes, for each, since which one is shown is not known yet */
+    mw_reply *olds = mw_arena_get(job->scratch, (before.count + 1) * sizeof *olds);
+    for (uint32_t i = 0; status == MW_OK && olds && i < before.count; i++) {
+        fill_old(job, &before, i, &olds[i]);
     }
-    mw_status status = plan_node_remember(job->build->plan);
+    if (status == MW_OK) {
+        status = olds ? plan_node_remember(job->build->plan) : MW_NO_MEMORY;
+    }
     if (status == MW_OK) {
         status = change_to(job, to, item ? item->key : (mw_str){0}, &reply->changes, diags);
+    }
+    if (status == MW_OK) {
+        status = reach_values(job, item, &after);
     }
     if (status != MW_OK) {
         return status;
     }
-    cell = item ? shown_cell(job->build, item) : MW_NONE;
-    reply->after = mw_job_headline(job);
-    reply->new_value = cell_value(job->build, cell);
-    if (cell != MW_NONE && cell < mw_sheet_count(job->build->sheet)) {
-        reply->type = mw_sheet_type(job->build->sheet, cell);
-        reply->unit = mw_sheet_unit(job->build->sheet, cell);
+    uint32_t shown = first_difference(&before, &after);
+    reply->fresh = before.count == 0;
+    if (!reply->fresh) {
+        uint32_t old = shown < before.count ? shown : 0;
+        reply->old_value = olds[old].old_value;
+        reply->old_type = olds[old].old_type;
+        reply->old_unit = olds[old].old_unit;
     }
+    fill_new(job, &after, shown, reply);
+    reply->after = mw_job_headline(job);
     reply->what = item && item->kind == ENTRY_SET ? item->name : (mw_str){0};
     word_reason(job, reply);
     return MW_OK;

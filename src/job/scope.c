@@ -120,6 +120,21 @@ static mw_status find_figure(build *in, const mould *of, const mw_path *path, mw
     return MW_NOT_FOUND;
 }
 
+/* `hull_port.heavy` names a step: a quantity is missing. */
+static mw_status say_step(const mould *of, const mw_path *path, mw_diags *diags)
+{
+    mw_str step = path->parts[1];
+    if (kit_step(of->kit, step) == MW_NONE) {
+        return MW_NOT_FOUND;
+    }
+    mw_diag *diag =
+        mw_diags_error(diags, MW_CODE_UNKNOWN_QUANTITY, path->span,
+                       "`%.*s` is a step; say which quantity of it", (int)step.length, step.at);
+    mw_diag_try(diags, diag, "%.*s.%.*s.hours", (int)of->name.length, of->name.at, (int)step.length,
+                step.at);
+    return MW_FAILED;
+}
+
 static mw_status find_mould(build *in, uint32_t m, const mw_path *path, mw_reference *out,
                             mw_diags *diags)
 {
@@ -145,7 +160,7 @@ static mw_status find_mould(build *in, uint32_t m, const mw_path *path, mw_refer
     }
     uint32_t at = kit_slot(of->kit, step, path->parts[path->count - 1]);
     if (at == MW_NONE) {
-        return MW_NOT_FOUND;
+        return path->count == 2 ? say_step(of, path, diags) : MW_NOT_FOUND;
     }
     refer_slot(of, at, out);
     return MW_OK;
@@ -244,7 +259,7 @@ static bool suggest_in_mould(const kit *made, const mw_path *path, mw_text *out)
     return true;
 }
 
-static bool suggest(void *context, const mw_path *path, mw_text *out)
+static bool suggest_name(void *context, const mw_path *path, mw_text *out)
 {
     build *in = context;
     uint32_t m = mw_names_find(in->mould_names, path->parts[0]);
@@ -274,12 +289,32 @@ static bool suggest(void *context, const mw_path *path, mw_text *out)
     for (uint32_t i = 0; i < in->mould_count; i++) {
         mw_suggest_offer(&nearest, in->moulds[i].name);
     }
+    for (const mw_command_row *row = mw_command_rows(); path->count == 1 && row->word; row++) {
+        mw_suggest_offer(&nearest, mw_str_of(row->word));
+    }
     mw_text_add_str(out, nearest.best);
     for (uint32_t i = 1; nearest.best.length > 0 && i < path->count; i++) {
         mw_text_addc(out, '.');
         mw_text_add_str(out, path->parts[i]);
     }
     return nearest.best.length > 0;
+}
+
+/* Suggests nothing that is what was written already. */
+static bool suggest(void *context, const mw_path *path, mw_text *out)
+{
+    mw_text better = {0};
+    mw_text written = {0};
+    join_parts(path, "", &written);
+    bool found = suggest_name(context, path, &better) &&
+                 !mw_str_equal((mw_str){mw_text_chars(&better), better.length},
+                               (mw_str){mw_text_chars(&written), written.length});
+    if (found) {
+        mw_text_add(out, mw_text_chars(&better), better.length);
+    }
+    mw_text_free(&better);
+    mw_text_free(&written);
+    return found;
 }
 
 void job_scope_start(build *of)

@@ -227,7 +227,9 @@ static mw_status derive_formula(deriving *tree, const mw_statement *statement, m
         return status == MW_OK ? MW_NO_MEMORY : status;
     }
     bool list = answer.meaning.shape == MW_SHAPE_LIST;
-    node->value = answer.meaning.shape == MW_SHAPE_RANGE ? values[1] : list ? NAN : values[0];
+    node->value = answer.meaning.shape == MW_SHAPE_RANGE ? values[1]
+                  : list                                 ? (double)NAN
+                                                         : values[0];
     node->type = answer.meaning.type;
     node->unit = answer.meaning.unit;
     node->from = statement->formula_span;

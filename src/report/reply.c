@@ -235,6 +235,27 @@ static void money_context(mw_job *job, int *digits, const char **code)
     *code = currency ? mw_currency_code(measure, currency) : "";
 }
 
+/* The value of a line after the change: a list or range with all its elements. */
+static void new_words(mw_job *job, const mw_reply *reply, mw_text *out)
+{
+    const mw_sheet *sheet = mw_job_sheet(job);
+    uint32_t cell = mw_sheet_find(sheet, reply->what);
+    mw_shape shape = MW_SHAPE_ONE;
+    uint32_t count = 1;
+    uint32_t first = cell == MW_NONE ? MW_NONE : mw_sheet_elements(sheet, cell, &count, &shape);
+    if (shape == MW_SHAPE_ONE) {
+        reply_short_words(job, reply->new_value, reply->type, reply->unit, out);
+        return;
+    }
+    bool list = shape == MW_SHAPE_LIST;
+    mw_text_adds(out, list ? "[" : "");
+    for (uint32_t i = 0; i < count; i++) {
+        mw_text_adds(out, i == 0 ? "" : list ? ", " : " .. ");
+        reply_short_words(job, mw_sheet_value(sheet, first + i), reply->type, reply->unit, out);
+    }
+    mw_text_adds(out, list ? "]" : "");
+}
+
 static void what_line(mw_job *job, const mw_reply *reply, mw_text *out)
 {
     if (reply->what.length == 0) {
@@ -243,14 +264,14 @@ static void what_line(mw_job *job, const mw_reply *reply, mw_text *out)
     mw_text_adds(out, "  ");
     mw_text_add_str(out, reply->what);
     mw_text_adds(out, "   ");
-    bool was = !isnan(reply->old_value) || mw_error_code(reply->old_value) != MW_CODE_NOT_A_VALUE;
-    bool is = !isnan(reply->new_value) || mw_error_code(reply->new_value) != MW_CODE_NOT_A_VALUE;
-    if (was && !isnan(reply->old_value)) {
-        reply_short_words(job, reply->old_value, reply->type, reply->unit, out);
-        mw_text_adds(out, " -> ");
-    }
-    if (is || was) {
-        reply_short_words(job, reply->new_value, reply->type, reply->unit, out);
+    if (reply->gone) {
+        mw_text_adds(out, "taken out");
+    } else {
+        if (!reply->fresh && mw_error_code(reply->old_value) == MW_CODE_COUNT) {
+            reply_short_words(job, reply->old_value, reply->old_type, reply->old_unit, out);
+            mw_text_adds(out, " -> ");
+        }
+        new_words(job, reply, out);
     }
     mw_text_addc(out, '\n');
 }
@@ -306,8 +327,21 @@ static void change_json(mw_job *job, const mw_reply *reply, mw_text *out)
     mw_json_key(&json, "changed");
     mw_json_add_string(&json, reply->what);
     if (reply->what.length > 0) {
-        value_pair value = {reply->old_value, reply->new_value, reply->type, reply->unit};
-        pair_json(job, "value", value, &json);
+        mw_json_key(&json, "value");
+        mw_json_open(&json, '{');
+        mw_json_key(&json, "old");
+        if (reply->fresh) {
+            mw_json_add_null(&json);
+        } else {
+            value_json(job, reply->old_value, reply->old_type, reply->old_unit, &json);
+        }
+        mw_json_key(&json, "new");
+        if (reply->gone) {
+            mw_json_add_null(&json);
+        } else {
+            value_json(job, reply->new_value, reply->type, reply->unit, &json);
+        }
+        mw_json_close(&json, '}');
     }
     if (currency && mw_job_mould_count(job) > 0) {
         const mw_headline *was = &reply->before;
