@@ -2,8 +2,6 @@
 /* Work and lags on calendars, free of rounding errors. */
 #include "moment.h"
 
-#include <math.h>
-
 #define PARTS_PER_SECOND 1024.0
 #define PART_S           (1.0 / PARTS_PER_SECOND)
 
@@ -26,7 +24,35 @@ double plan_moment(double at_s)
     return round(at_s * PARTS_PER_SECOND) / PARTS_PER_SECOND;
 }
 
-double plan_advance(const mw_calendar *calendar, double from_s, double amount_s)
+static bool in_known_run(const plan_clock *clock, double at_s)
+{
+    return clock->open_s <= at_s && at_s < clock->close_s;
+}
+
+double plan_open(const plan_clock *clock, double from_s)
+{
+    return in_known_run(clock, from_s) ? from_s : mw_calendar_open(clock->calendar, from_s);
+}
+
+double plan_close(plan_clock *clock, double at_s)
+{
+    if (!in_known_run(clock, at_s)) {
+        double close_s = mw_calendar_close(clock->calendar, at_s);
+        if (!(close_s > at_s)) {
+            return at_s;
+        }
+        clock->open_s = at_s;
+        clock->close_s = close_s;
+    }
+    return clock->close_s;
+}
+
+static bool is_open(const plan_clock *clock, double at_s)
+{
+    return in_known_run(clock, at_s) || mw_calendar_rate(clock->calendar, at_s) > 0.0;
+}
+
+double plan_advance(plan_clock *clock, double from_s, double amount_s)
 {
     if (amount_s == 0.0 || isinf(from_s)) {
         return from_s;
@@ -34,13 +60,12 @@ double plan_advance(const mw_calendar *calendar, double from_s, double amount_s)
     if (isinf(amount_s)) {
         return PLAN_NEVER;
     }
-    double done_s = mw_calendar_advance(calendar, from_s, amount_s);
+    double done_s = mw_calendar_advance(clock->calendar, from_s, amount_s);
     /* Nothing was going on just before: did the last bit of the amount fall behind an opening only
      * because of a rounding error? */
-    if (isfinite(done_s) && amount_s > PART_S &&
-        mw_calendar_rate(calendar, done_s - 2.0 * PART_S) <= 0.0) {
-        double nearly_s = mw_calendar_advance(calendar, from_s, amount_s - PART_S);
-        double close_s = mw_calendar_close(calendar, nearly_s);
+    if (isfinite(done_s) && amount_s > PART_S && !is_open(clock, done_s - 2.0 * PART_S)) {
+        double nearly_s = mw_calendar_advance(clock->calendar, from_s, amount_s - PART_S);
+        double close_s = plan_close(clock, nearly_s);
         done_s = close_s < done_s ? close_s : done_s;
     }
     return plan_moment(done_s);
@@ -48,15 +73,15 @@ double plan_advance(const mw_calendar *calendar, double from_s, double amount_s)
 
 /* Returns the end of the run that `at_s` stands in, breaks included; no further than to
  * `enough_s`. */
-static double run_end(const mw_calendar *calendar, double at_s, double enough_s)
+static double run_end(plan_clock *clock, double at_s, double enough_s)
 {
-    double close_s = mw_calendar_close(calendar, at_s);
+    double close_s = plan_close(clock, at_s);
     while (close_s < enough_s) {
-        double open_s = mw_calendar_open(calendar, close_s);
+        double open_s = plan_open(clock, close_s);
         if (!(open_s - close_s <= LONGEST_BREAK_S)) {
             break;
         }
-        double next_s = mw_calendar_close(calendar, open_s);
+        double next_s = plan_close(clock, open_s);
         if (!(next_s > close_s)) {
             break;
         }
@@ -66,56 +91,58 @@ static double run_end(const mw_calendar *calendar, double at_s, double enough_s)
 }
 
 /* The earliest span of work that must not be parted, from an open moment on. */
-static plan_span fit_run(const mw_calendar *calendar, double work_s, double from_s)
+static plan_span fit_run(plan_clock *clock, double work_s, double from_s)
 {
     double last_s = from_s + LOOK_AHEAD_S;
     bool passed = false;
     for (double start_s = from_s; start_s <= last_s;) {
-        double end_s = plan_advance(calendar, start_s, work_s);
-        double close_s = run_end(calendar, start_s, end_s);
+        double end_s = plan_advance(clock, start_s, work_s);
+        if (isinf(end_s)) {
+            break;
+        }
+        double close_s = run_end(clock, start_s, end_s);
         if (end_s <= close_s) {
             return (plan_span){.start_s = start_s, .end_s = end_s, .passed = passed};
         }
         passed = true;
-        double open_s = plan_moment(mw_calendar_open(calendar, close_s));
+        double open_s = plan_moment(plan_open(clock, close_s));
         start_s = open_s > start_s ? open_s : start_s + PART_S;
     }
     return NOWHERE;
 }
 
-static plan_span fit_from(const mw_calendar *calendar, const mw_plan_activity *activity,
-                          double from_s)
+static plan_span fit_from(plan_clock *clock, const mw_plan_activity *activity, double from_s)
 {
     if (isinf(from_s)) {
         return NOWHERE;
     }
-    double start_s = plan_moment(mw_calendar_open(calendar, from_s));
+    double start_s = plan_moment(plan_open(clock, from_s));
     if (isinf(start_s)) {
         return NOWHERE;
     }
     if (!activity->interrupt) {
-        return fit_run(calendar, activity->work_s, start_s);
+        return fit_run(clock, activity->work_s, start_s);
     }
-    double end_s = plan_advance(calendar, start_s, activity->work_s);
+    double end_s = plan_advance(clock, start_s, activity->work_s);
     return isinf(end_s) ? NOWHERE : (plan_span){.start_s = start_s, .end_s = end_s};
 }
 
-static plan_span fit_work(const mw_calendar *calendar, const mw_plan_activity *activity,
-                          double start_s, double end_s)
+static plan_span fit_work(plan_clock *clock, const mw_plan_activity *activity, double start_s,
+                          double end_s)
 {
-    plan_span span = fit_from(calendar, activity, start_s);
+    plan_span span = fit_from(clock, activity, start_s);
     if (span.end_s >= end_s) {
         return span;
     }
     double work_s = activity->work_s;
-    double latest_s = plan_moment(mw_calendar_retreat(calendar, end_s, work_s));
+    double latest_s = plan_moment(mw_calendar_retreat(clock->calendar, end_s, work_s));
     double from_s = latest_s > span.start_s ? latest_s : span.start_s;
-    span = fit_from(calendar, activity, from_s);
+    span = fit_from(clock, activity, from_s);
     if (span.end_s >= end_s) {
         return span;
     }
     if (end_s - span.end_s <= 2.0 * PART_S) { /* taken off by rounding */
-        span = fit_from(calendar, activity, from_s + 2.0 * PART_S);
+        span = fit_from(clock, activity, from_s + 2.0 * PART_S);
         if (span.end_s >= end_s) {
             return span;
         }
@@ -123,16 +150,16 @@ static plan_span fit_work(const mw_calendar *calendar, const mw_plan_activity *a
     /* The end has to fall where the calendar is closed: a last piece of the work is left for when it
      * opens again. */
     double piece_s = work_s < LAST_PIECE_S ? work_s : LAST_PIECE_S;
-    span = fit_from(calendar, activity, plan_advance(calendar, from_s, piece_s));
-    return span.end_s >= end_s ? span : fit_from(calendar, activity, end_s);
+    span = fit_from(clock, activity, plan_advance(clock, from_s, piece_s));
+    return span.end_s >= end_s ? span : fit_from(clock, activity, end_s);
 }
 
-plan_span plan_fit(const mw_plan_problem *problem, const mw_plan_activity *activity, double start_s,
+plan_span plan_fit(plan_clock *clock, const mw_plan_activity *activity, double start_s,
                    double end_s)
 {
     if (activity->work_s == 0.0) {
         double at_s = start_s > end_s ? start_s : end_s;
         return (plan_span){.start_s = at_s, .end_s = at_s};
     }
-    return fit_work(problem->calendars[activity->calendar], activity, start_s, end_s);
+    return fit_work(clock, activity, start_s, end_s);
 }

@@ -19,21 +19,32 @@
 /* Returns the nearest moment; INFINITY beyond the last, -INFINITY before the first. */
 double plan_moment(double at_s);
 
-/* Returns the moment at which `amount_s` has been done since `from_s`; INFINITY: never. Unlike
+/* A calendar with the run that was found in it last: asking again inside it costs nothing. */
+typedef struct plan_clock {
+    const mw_calendar *calendar;
+    double open_s, close_s; /* open without a break from one to the other; equal: no run known */
+} plan_clock;
+
+/* Returns the moment at which `amount_s` has been done since `from_s`; PLAN_NEVER: never. Unlike
  * mw_calendar_advance() it is not carried over a closing by a rounding error. */
-double plan_advance(const mw_calendar *calendar, double from_s, double amount_s);
+double plan_advance(plan_clock *clock, double from_s, double amount_s);
+
+/* As mw_calendar_open() and mw_calendar_close(). */
+double plan_open(const plan_clock *clock, double from_s);
+double plan_close(plan_clock *clock, double at_s);
 
 /* Where an activity's work fits its calendar. */
 typedef struct plan_span {
-    double start_s; /* INFINITY: nowhere */
+    double start_s; /* PLAN_NEVER: nowhere */
     double end_s;
     bool passed; /* it had to pass by a moment at which the calendar was open */
 } plan_span;
 
-/* Returns the earliest span of the activity that starts at or after `start_s` and ends at or after
- * `end_s`. An activity without work is a moment and needs no open calendar. Looks about 400 days
- * ahead for a run that the work of an activity that may not be interrupted fits in. */
-plan_span plan_fit(const mw_plan_problem *problem, const mw_plan_activity *activity, double start_s,
+/* Returns the earliest span of the activity on its calendar that starts at or after `start_s` and
+ * ends at or after `end_s`. An activity without work is a moment and needs no open calendar. Looks
+ * about 400 days ahead for a run that the work of an activity that may not be interrupted fits
+ * in. */
+plan_span plan_fit(plan_clock *clock, const mw_plan_activity *activity, double start_s,
                    double end_s);
 
 #endif

@@ -3,10 +3,6 @@
  * machines. */
 #include "place.h"
 
-#include <math.h>
-
-#include "moment.h"
-
 /* Should bounds ever fail to move an activity on, it moves on by this much. */
 #define LEAST_STEP_S 60.0
 
@@ -27,6 +23,12 @@ typedef struct obstacle {
     uint32_t resource; /* the one that is free last; MW_NONE: nothing is in the way */
 } obstacle;
 
+static plan_span fit(const plan_state *state, uint32_t activity, double start_s, double end_s)
+{
+    const mw_plan_activity *row = &state->network->problem->activities[activity];
+    return plan_fit(&state->clocks[row->calendar], row, start_s, end_s);
+}
+
 static void raise_bound(bound *b, double at_s, mw_plan_reason reason, uint32_t binding)
 {
     if (at_s > b->at_s) {
@@ -46,7 +48,7 @@ static bounds find_bounds(const plan_state *state, uint32_t activity)
         uint32_t index = network->into.items[i];
         const mw_plan_lag *lag = &problem->lags[index];
         const mw_plan_slot *from = &state->slots[lag->from];
-        double at_s = plan_advance(problem->calendars[lag->calendar],
+        double at_s = plan_advance(&state->clocks[lag->calendar],
                                    lag->from_end ? from->end_s : from->start_s, lag->amount_s);
         raise_bound(lag->to_end ? &b.end : &b.start, at_s, MW_PLAN_LAG, index);
     }
@@ -62,7 +64,7 @@ static double find_freed(const plan_state *state, uint32_t activity, double end_
     for (uint32_t i = network->out_of.first[activity]; i < network->out_of.first[activity + 1];
          i++) {
         const mw_plan_lag *lag = &problem->lags[network->out_of.items[i]];
-        double at_s = plan_advance(problem->calendars[lag->calendar], end_s, lag->amount_s);
+        double at_s = plan_advance(&state->clocks[lag->calendar], end_s, lag->amount_s);
         freed_s = at_s > freed_s ? at_s : freed_s;
     }
     return freed_s;
@@ -105,7 +107,6 @@ static obstacle find_obstacle(const plan_state *state, uint32_t activity, plan_s
  * for last, or MW_NONE. */
 static uint32_t fit_resources(plan_state *state, uint32_t activity, plan_span *span)
 {
-    const mw_plan_problem *problem = state->network->problem;
     bool waits = holds_while_waiting(state->network, activity);
     uint32_t resource = MW_NONE;
     while (isfinite(span->start_s)) {
@@ -115,10 +116,9 @@ static uint32_t fit_resources(plan_state *state, uint32_t activity, plan_span *s
             break;
         }
         resource = o.resource;
-        plan_span next = plan_fit(problem, &problem->activities[activity], o.start_s, o.end_s);
+        plan_span next = fit(state, activity, o.start_s, o.end_s);
         if (next.start_s <= span->start_s) {
-            next = plan_fit(problem, &problem->activities[activity], span->start_s + LEAST_STEP_S,
-                            o.end_s);
+            next = fit(state, activity, span->start_s + LEAST_STEP_S, o.end_s);
         }
         *span = next;
     }
@@ -167,10 +167,10 @@ static plan_span place_by_lags(const plan_state *state, uint32_t activity, const
 {
     const mw_plan_problem *problem = state->network->problem;
     const mw_plan_activity *row = &problem->activities[activity];
-    plan_span span = plan_fit(problem, row, b->start.at_s, PLAN_ANY_TIME);
+    plan_span span = fit(state, activity, b->start.at_s, PLAN_ANY_TIME);
     const bound *binds = &b->start;
     if (span.end_s < b->end.at_s) {
-        span = plan_fit(problem, row, b->start.at_s, b->end.at_s);
+        span = fit(state, activity, b->start.at_s, b->end.at_s);
         binds = &b->end;
     }
     bool by_shift = span.passed || (isinf(span.start_s) && isfinite(binds->at_s));
@@ -184,15 +184,14 @@ static plan_span place_by_lags(const plan_state *state, uint32_t activity, const
 static plan_span place_by_windows(const plan_state *state, uint32_t activity, const bounds *b,
                                   mw_plan_slot *slot)
 {
-    const mw_plan_problem *problem = state->network->problem;
     const plan_release *release = &state->releases[activity];
     plan_span span = {.start_s = slot->start_s, .end_s = slot->end_s};
     if (release->start_s <= span.start_s && release->end_s <= span.end_s) {
         return span;
     }
     bool by_end = release->start_s <= span.start_s;
-    span = plan_fit(problem, &problem->activities[activity], fmax(b->start.at_s, release->start_s),
-                    fmax(b->end.at_s, release->end_s));
+    span = fit(state, activity, fmax(b->start.at_s, release->start_s),
+               fmax(b->end.at_s, release->end_s));
     set_slot(slot, span, MW_PLAN_WINDOW, by_end ? release->end_window : release->start_window);
     return span;
 }

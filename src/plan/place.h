@@ -3,6 +3,7 @@
 #ifndef PLAN_PLACE_H
 #define PLAN_PLACE_H
 
+#include "moment.h"
 #include "network.h"
 #include "profile.h"
 
@@ -14,6 +15,7 @@ typedef struct plan_release {
 
 typedef struct plan_state {
     const plan_network *network;
+    plan_clock *clocks;     /* by calendar */
     plan_profile *profiles; /* by resource: promises and what is placed */
     plan_release *releases; /* by activity */
     double *freed_s;        /* by activity: until when it holds what it holds while waiting */

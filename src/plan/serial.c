@@ -11,9 +11,6 @@
  * Source: Franck, Neumann and Schwindt, Truncated branch-and-bound, schedule-construction, and
  * schedule-improvement procedures for resource-constrained project scheduling, OR Spektrum 23, 2001
  * (the unscheduling step). */
-#include <math.h>
-
-#include "moment.h"
 #include "place.h"
 
 #define FURTHEST_S     (30.0 * MW_DAY_S)
@@ -77,11 +74,10 @@ double plan_window_excess(const plan_state *state, uint32_t window)
 
 /* The next moment worth a try for an activity that small steps do not help: its next opening, at
  * most a day on. */
-static double next_opening(const mw_plan_problem *problem, uint32_t activity, double from_s)
+static double next_opening(const plan_state *state, uint32_t activity, double from_s)
 {
-    const mw_calendar *calendar = problem->calendars[problem->activities[activity].calendar];
-    double close_s = mw_calendar_close(calendar, from_s);
-    double open_s = isinf(close_s) ? PLAN_NEVER : mw_calendar_open(calendar, close_s);
+    plan_clock *clock = &state->clocks[state->network->problem->activities[activity].calendar];
+    double open_s = plan_open(clock, plan_close(clock, from_s));
     return plan_moment(fmin(open_s, from_s + MW_DAY_S));
 }
 
@@ -92,9 +88,9 @@ static verdict tell_to_wait(plan_state *state, uint32_t window, double excess_s,
     const mw_plan_lag *lag = &problem->lags[window];
     double from_s = point_of(&state->slots[lag->from], lag->from_end);
     double first_s = point_of(&state->earliest[lag->from], lag->from_end);
-    double until_s = plan_advance(problem->calendars[lag->calendar], from_s, excess_s);
+    double until_s = plan_advance(&state->clocks[lag->calendar], from_s, excess_s);
     if (in_leaps || !(until_s > from_s)) {
-        until_s = fmax(until_s, next_opening(problem, lag->from, from_s));
+        until_s = fmax(until_s, next_opening(state, lag->from, from_s));
     }
     if (!(until_s - first_s <= FURTHEST_S)) {
         return HOPELESS;

@@ -2,8 +2,6 @@
 /* The memory of a plan in the making, taken all at once so that placing cannot fail. */
 #include "place.h"
 
-#include "moment.h"
-
 /* How many stretches of time can be taken of each resource: two for what is held while waiting
  * too. */
 static uint64_t count_stretches(const plan_network *network, uint64_t *stretches)
@@ -72,11 +70,16 @@ mw_status plan_state_make(plan_state *state, const plan_network *network, mw_pla
     state->releases = plan_take(arena, count, sizeof *state->releases);
     state->freed_s = plan_take(arena, count, sizeof *state->freed_s);
     state->earliest = plan_take(arena, count, sizeof *state->earliest);
-    if (state->releases == NULL || state->freed_s == NULL || state->earliest == NULL) {
+    state->clocks = plan_take(arena, network->problem->calendar_count, sizeof *state->clocks);
+    if (state->clocks == NULL || state->releases == NULL || state->freed_s == NULL ||
+        state->earliest == NULL) {
         return MW_NO_MEMORY;
     }
     for (uint32_t i = 0; i < count; i++) {
         plan_release_clear(&state->releases[i]);
+    }
+    for (uint32_t i = 0; i < network->problem->calendar_count; i++) {
+        state->clocks[i].calendar = network->problem->calendars[i];
     }
     return make_profiles(state, arena);
 }
