@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Random calendars: everything they say is counted again minute by minute from the rules alone, and what
- * must hold of any calendar is checked. */
+/* Random calendars: everything they say is counted again minute by minute from the rules alone,
+ * and what must hold of any calendar is checked. */
 #include "measure_support.h"
 
 #include <math.h>
@@ -63,7 +63,8 @@ static const plain_day *day_of(const plain *rules, int32_t day)
     return &rules->weekdays[mw_date_of_day(day).month - 1][mw_day_weekday(day) - 1];
 }
 
-/* Writes the rates of a day's stretches, the midnight of `rates` being `shift` minutes after its own. */
+/* Writes the rates of a day's stretches, the midnight of `rates` being `shift` minutes after its
+ * own. */
 static void write_rates(const plain_day *day, int shift, double *rates)
 {
     for (size_t i = 0; i < day->count; i++) {
@@ -349,7 +350,8 @@ static void test_long_spans(void **state)
     free(rules);
 }
 
-/* Work cut into pieces is done when all of it at once is done, through any number of closing times. */
+/* Work cut into pieces is done when all of it at once is done, through any number of closing
+ * times. */
 static void test_pieces(void **state)
 {
     (void)state;

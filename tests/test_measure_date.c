@@ -83,8 +83,8 @@ typedef struct week_row {
     const char *week; /* with the weekday */
 } week_row;
 
-/* Source: the list of "ISO week date" in the open encyclopaedia and in the tests and manuals of public
- * libraries for week dates; computed again from ISO 8601-1:2019. */
+/* Source: the list of "ISO week date" in the open encyclopaedia and in the tests and manuals of
+ * public libraries for week dates; computed again from ISO 8601-1:2019. */
 static const week_row week_rows[] = {
     {"2005-01-01", "2004-W53-6"}, {"2005-01-02", "2004-W53-7"}, {"2005-12-31", "2005-W52-6"},
     {"2006-01-01", "2005-W52-7"}, {"2006-01-02", "2006-W01-1"}, {"2006-12-31", "2006-W52-7"},

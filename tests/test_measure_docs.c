@@ -17,7 +17,8 @@ typedef struct doc_row {
 static doc_row rows[MOST_ROWS];
 static size_t count;
 
-/* Copies the text up to the next bar, without blanks and backticks round it. Returns what follows. */
+/* Copies the text up to the next bar, without blanks and backticks round it. Returns what
+ * follows. */
 static const char *take_cell(const char *at, char *out, size_t size)
 {
     const char *end = strchr(at, '|');

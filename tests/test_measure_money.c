@@ -218,8 +218,8 @@ static void test_nothing_more(void **state)
     mw_measure_free(measure);
 }
 
-/* Source: SIX Financial Information, ISO 4217 list one and list three, as collected in the open data set
- * "Comprehensive currency codes list". */
+/* Source: SIX Financial Information, ISO 4217 list one and list three, as collected in the open
+ * data set "Comprehensive currency codes list". */
 static void add_listed(test_list *list, size_t *count)
 {
     FILE *file = checks_open("data/iso4217/codes-all.csv");
@@ -321,7 +321,8 @@ static void test_split_over_parts(void **state)
     }
 }
 
-/* Parts sum to the total, none is a unit or more off its share, no share has more than a larger one. */
+/* Parts sum to the total, none is a unit or more off its share, no share has more than a larger
+ * one. */
 static void test_split_random(void **state)
 {
     (void)state;
@@ -365,8 +366,8 @@ typedef struct margin_row {
     double margin;
 } margin_row;
 
-/* Source: published charts of margin and mark-up, to the digits that they print; the 67 % row prints 200 %
- * where the identity gives 203.0303 %. */
+/* Source: published charts of margin and mark-up, to the digits that they print; the 67 % row
+ * prints 200 % where the identity gives 203.0303 %. */
 static const margin_row margin_rows[] = {
     {"markup 25 %", 0.25, 0.20},           {"markup 100 %", 1.0, 0.5},
     {"margin 25 %", 0.333333333333, 0.25}, {"margin 35 %", 0.538462, 0.35},

@@ -1,9 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Working-hour arithmetic: day shifts, split shifts, night shifts, forwards and backwards.
- *
- * The table moves a result that falls on closing time to the next opening (and, going backwards, one on
- * opening time to the closing before). Ours reports the closing time, since that is when the work is
- * done; the results are moved before they are compared. */
+ *  The table moves a result that falls on closing time to the next opening (and, going
+ * backwards, one on opening time to the closing before). Ours reports the closing time, since
+ * that is when the work is done; the results are moved before they are compared. */
 #include "measure_support.h"
 
 #include <math.h>
@@ -31,8 +30,8 @@ static double moment_of(const char *text)
     return seconds;
 }
 
-/* "19:00-01:00;03:00-05:00" on Monday to Friday: each window belongs to the day it starts on, so the
- * second is in the early morning of the same day. */
+/* "19:00-01:00;03:00-05:00" on Monday to Friday: each window belongs to the day it starts on, so
+ * the second is in the early morning of the same day. */
 static mw_calendar *read_windows(const char *text)
 {
     mw_stretch windows[MOST_WINDOWS];

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Which kinds of quantity go together, and what comes of it. The rules are our own, stated in types.h;
- * dimensions of SI units after the SI Brochure, 9th edition. */
+/* Which kinds of quantity go together, and what comes of it. The rules are our own, stated in
+ * types.h; dimensions of SI units after the SI Brochure, 9th edition. */
 #include "measure_support.h"
 
 #include "mouldwright/money.h"
@@ -349,6 +349,21 @@ static void test_looks_never_move(void **state)
     mw_measure_free(measure);
 }
 
+/* Where reading hours as person-hours would bring no fewer people, they stay as they are. */
+static void test_no_gain_stays_soft(void **state)
+{
+    (void)state;
+    mw_measure *measure = mw_measure_new();
+    mw_type out;
+    assert_int_equal(mw_type_divide(measure, MW_TYPE_PEOPLE, type_of(measure, "h2"), &out),
+                     MW_TYPE_FINE);
+    const mw_type_parts *parts = mw_type_look(measure, out);
+    assert_int_equal(parts->exponent[MW_PERSON], MW_EXPONENT_ONE);
+    assert_int_equal(parts->exponent[MW_TIME], -2 * MW_EXPONENT_ONE);
+    assert_int_equal(parts->soft, 1);
+    mw_measure_free(measure);
+}
+
 static void test_powers_overflow(void **state)
 {
     (void)state;
@@ -467,6 +482,7 @@ int main(void)
     test_add_rows(&list, "words", words_rows, test_words);
     test_add(&list, test_same_parts_same_id);
     test_add(&list, test_looks_never_move);
+    test_add(&list, test_no_gain_stays_soft);
     test_add(&list, test_powers_overflow);
     test_add(&list, test_random_pairs);
     test_add(&list, test_context_without_memory);

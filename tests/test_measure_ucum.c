@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The functional tests of the Unified Code for Units of Measure, where we spell the unit as well. */
+/* The functional tests of the Unified Code for Units of Measure, where we spell the unit as
+ * well. */
 #include "measure_support.h"
 
 #include <ctype.h>

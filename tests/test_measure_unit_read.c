@@ -135,6 +135,7 @@ static const read_row read_rows[] = {
     {"m\xe2\x81\xb4", MW_OK, 4, "m4"},          /* raised 4 */
     {"m\xc2\xb9\xe2\x81\xb0", MW_OK, 6, "m10"}, /* raised 10 */
     {"m\xe2\x81\xbb", MW_OK, 1, "m"},           /* raised minus alone */
+    {"m\xc2\xb2\xe2\x81\xbb", MW_OK, 3, "m2"},  /* raised minus behind a raised 2 */
     {"N\xc2\xb7m", MW_OK, 4, "N*m"},            /* raised dot */
     {"N\xe2\x8b\x85m", MW_OK, 5, "N*m"},        /* dot operator */
     {"N\xc2\xb7", MW_OK, 1, "N"},
