@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A small world for tests of formulas: named cells with values, a list or two, and one formula at a time
- * read, checked, compiled and run in it. */
+/* A small world for tests of formulas: named cells with values, a list or two, and one formula at a
+ * time read, checked, compiled and run in it. */
 #ifndef TESTS_LANG_FIXTURE_H
 #define TESTS_LANG_FIXTURE_H
 
@@ -104,7 +104,8 @@ static inline mw_type lang_type(lang_fixture *world, const char *unit, mw_unit *
     return mw_unit_type(world->measure, *shown);
 }
 
-/* Whether a path is a name written with its dots; allocates nothing, so that memory can fail around it. */
+/* Whether a path is a name written with its dots; allocates nothing, so that memory can fail around
+ * it. */
 static inline bool lang_is(const mw_path *path, const char *name)
 {
     for (uint32_t i = 0; i < path->count; i++) {

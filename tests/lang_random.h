@@ -11,7 +11,8 @@ typedef struct lang_random {
     uint64_t state; /* not 0 */
 } lang_random;
 
-/* xorshift64*: Vigna, An experimental exploration of Marsaglia's xorshift generators, scrambled, 2016. */
+/* xorshift64*: Vigna, An experimental exploration of Marsaglia's xorshift generators, scrambled,
+ * 2016. */
 static inline uint32_t lang_below(lang_random *random, uint32_t limit)
 {
     random->state ^= random->state >> 12;

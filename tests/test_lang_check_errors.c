@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What is said of formulas that are wrong: code, wording, the place under the mark, the other place, and what
- * to try. */
+/* What is said of formulas that are wrong: code, wording, the place under the mark, the other
+ * place, and what to try. */
 #include "lang_fixture.h"
 
 typedef struct row {
@@ -94,9 +94,10 @@ static const row rows[] = {
      "take the time between two dates: 2027-03-11 - 2027-01-11"},
     {"room^2", "wrong-kind", "room", 1, "room is a temperature: it cannot be raised to a power",
      NULL, NULL},
-    {"-room", "wrong-kind", "room", 2, "room is a temperature: it cannot be made negative", NULL, NULL},
-    {"abs(room)", "wrong-kind", "room", 5, "room is a temperature: it cannot be taken without its sign",
-     NULL, NULL},
+    {"-room", "wrong-kind", "room", 2, "room is a temperature: it cannot be made negative", NULL,
+     NULL},
+    {"abs(room)", "wrong-kind", "room", 5,
+     "room is a temperature: it cannot be taken without its sign", NULL, NULL},
     {"sqrt(room)", "wrong-kind", "room", 6, "room is a temperature: it cannot be put under a root",
      NULL, NULL},
     {"sum(room, rise)", "wrong-kind", "room", 5, "room is a temperature: it cannot be added", NULL,

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What formulas come to: value, unit and kind, through names, operators, functions, lists and ranges.
- * Expected values are worked out by hand from the definitions of the units (NIST Special Publication 811,
- * 2008, appendix B) unless the row says otherwise. */
+/* What formulas come to: value, unit and kind, through names, operators, functions, lists and
+ * ranges. Expected values are worked out by hand from the definitions of the units (NIST Special
+ * Publication 811, 2008, appendix B) unless the row says otherwise. */
 #include "lang_fixture.h"
 
 typedef struct row {
@@ -384,7 +384,8 @@ static void check_rates(void **state)
     lang_stop(&world);
 }
 
-/* What is not known yet stops the check without a word; what the scope reported is not reported again. */
+/* What is not known yet stops the check without a word; what the scope reported is not reported
+ * again. */
 static void check_scope_answers(void **state)
 {
     (void)state;

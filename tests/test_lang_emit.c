@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The code that formulas become: fused operations, few temporaries, constants worked out beforehand. In the
- * listings v0 area, v1 edge, v3 plies, v10 wet, v11 dry, v13 ready, v16 zero, v19 to v21 moulds.area, v22 to v24
- * moulds.plies; results from v30 on; t temporaries, k constants. */
+/* The code that formulas become: fused operations, few temporaries, constants worked out
+ * beforehand. In the listings v0 area, v1 edge, v3 plies, v10 wet, v11 dry, v13 ready, v16 zero,
+ * v19 to v21 moulds.area, v22 to v24 moulds.plies; results from v30 on; t temporaries, k constants.
+ */
 #include "lang_fixture.h"
 
 typedef struct row {

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The table of functions: every row is whole, every example gives what it says, and the functions give
- * known values. */
+/* The table of functions: every row is whole, every example gives what it says, and the functions
+ * give known values. */
 #include <math.h>
 #include <stdio.h>
 
@@ -41,8 +41,8 @@ typedef struct value_row {
     const char *source;
 } value_row;
 
-/* Digits of Abramowitz and Stegun, Handbook of Mathematical Functions, 1964: tables 1.1 (constants),
- * 4.2 (logarithms), 4.4 (exponentials), 4.6 (circular functions, radians). */
+/* Digits of Abramowitz and Stegun, Handbook of Mathematical Functions, 1964: tables 1.1
+ * (constants), 4.2 (logarithms), 4.4 (exponentials), 4.6 (circular functions, radians). */
 static const value_row value_rows[] = {
     {"exp(1)", 2.718281828459045, 1e-15, "Abramowitz and Stegun 1964, table 1.1"},
     {"ln(2)", 0.693147180559945, 1e-15, "Abramowitz and Stegun 1964, table 4.2"},

@@ -186,7 +186,8 @@ static void check_row(void **state)
     lang_stop(&world);
 }
 
-/* A host's functions may read the shop's calendar: they are called each time, also for constants. */
+/* A host's functions may read the shop's calendar: they are called each time, also for constants.
+ */
 static void check_called_each_time(void **state)
 {
     (void)state;
@@ -231,7 +232,8 @@ static void check_other_table(void **state)
     lang_stop(&world);
 }
 
-/* --- limits -------------------------------------------------------------------------------------- */
+/* --- limits --------------------------------------------------------------------------------------
+ */
 
 enum { MANY = 3000 };
 

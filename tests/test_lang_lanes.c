@@ -7,7 +7,8 @@
 #include "lang_fixture.h"
 #include "lang_random.h"
 
-/* --- columns ------------------------------------------------------------------------------------- */
+/* --- columns -------------------------------------------------------------------------------------
+ */
 
 static void check_columns(void **state)
 {
@@ -64,7 +65,8 @@ static void check_widths(void **state)
     }
 }
 
-/* --- where columns come from ----------------------------------------------------------------------- */
+/* --- where columns come from
+ * ----------------------------------------------------------------------- */
 
 /* Cells with a column (by name) and what the result is: a column or one number. */
 typedef struct shape_row {
@@ -174,7 +176,8 @@ static void check_column_lost(void **state)
     lang_stop(&world);
 }
 
-/* --- random formulas: every lane as if run alone ---------------------------------------------------- */
+/* --- random formulas: every lane as if run alone
+ * ---------------------------------------------------- */
 
 enum { RANDOM_CELLS = RANDOM_NUMBERS + RANDOM_TRUTHS + RANDOM_LIST, RESULT = RANDOM_CELLS };
 
@@ -312,7 +315,8 @@ static void check_random_here(void **state)
     try_formulas(mw_lanes_kernels(), 256, 300);
 }
 
-/* --- kernels: each operation, each choice of columns ------------------------------------------------- */
+/* --- kernels: each operation, each choice of columns
+ * ------------------------------------------------- */
 
 static void compare_kernel(const mw_lane_kernels *kernels, uint16_t operation, uint32_t columns)
 {
@@ -361,7 +365,8 @@ static void check_kernels(void **state)
     }
 }
 
-/* --- memory ---------------------------------------------------------------------------------------- */
+/* --- memory
+ * ---------------------------------------------------------------------------------------- */
 
 static support_outcome run_once(void *context)
 {

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Running: errors as values, which of two wins, branches not taken, and arithmetic bit by bit like plain C. */
+/* Running: errors as values, which of two wins, branches not taken, and arithmetic bit by bit like
+ * plain C. */
 #include <math.h>
 
 #include "lang_fixture.h"
@@ -189,7 +190,8 @@ static void check_error_bits(void **state)
     lang_stop(&world);
 }
 
-/* --- random arithmetic against plain C -------------------------------------------------------------- */
+/* --- random arithmetic against plain C
+ * -------------------------------------------------------------- */
 
 static double plain_values[RANDOM_NUMBERS] = {1.5, -2.385, 0.001, 7919, 0, 3.25e5};
 
@@ -200,8 +202,8 @@ static mw_status find_random(void *context, const mw_path *path, mw_reference *o
     return MW_OK;
 }
 
-/* Writes a random sum, product ... and returns what it comes to in C; NaN where there is a division by zero
- * or an overflow anywhere. */
+/* Writes a random sum, product ... and returns what it comes to in C; NaN where there is a division
+ * by zero or an overflow anywhere. */
 static double grow(lang_random *random, mw_text *out, int depth, bool constant)
 {
     if (depth <= 0 || lang_below(random, 5) == 0) {

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The store of values: operands of cells, constants and temporaries, texts, and errors as values. */
+/* The store of values: operands of cells, constants and temporaries, texts, and errors as values.
+ */
 #include <math.h>
 #include <string.h>
 

@@ -8,8 +8,10 @@
 #define MW_ARGUMENTS_MAX 8
 
 /* A function. Kinds are given as texts: a unit (`kg/m2`, `1`), or `date`, `degC` (temperature
- * point), `truth`, `text`, `people`, `labour`, `time`; `any` (first such fixes the kind for every `same` in
- * the row), `same`; a `...` behind the last one: it may be repeated; `list` in front: a list of such. */
+ * point), `truth`, `text`, `people`, `labour`, `time`; `any` (the first one fixes the kind of every
+ * `any` and `same` in the row), `same`; a `...` behind the last one: it may be repeated; `list` in
+ * front: a whole list, whose elements `call` gets one after the other. Where none is a list, a list
+ * given for a value makes one call for each element. */
 typedef struct mw_function {
     const char *name;
     const char *takes[MW_ARGUMENTS_MAX + 1]; /* ended by NULL */
@@ -19,14 +21,14 @@ typedef struct mw_function {
     const char *example; /* a formula without names, run by the tests */
     const char *result;  /* what it prints */
     const char *source;  /* published source of the formula, or NULL */
-    /* Computes from arguments in SI; an error is mw_error_value(). Pure; `host` is what the scope gave. NULL
-     * for functions that the compiler knows itself. Must not allocate. */
+    /* Computes from arguments in SI; an error is mw_error_value(). Pure; `host` is what the scope
+     * gave. NULL for functions that the compiler knows itself. Must not allocate. */
     double (*call)(void *host, const double *arguments, uint32_t count);
 } mw_function;
 
-/* Returns the built-in functions, `*count` of them: sum mean smallest largest count, sqrt exp ln log10 sin
- * cos tan asin acos atan abs, round_up round_down round_to, and on dates year month day weekday week
- * week_text. */
+/* Returns the built-in functions, `*count` of them: sum mean smallest largest count, sqrt exp ln
+ * log10 sin cos tan asin acos atan abs, round_up round_down round_to, and on dates year month day
+ * weekday week iso_year. */
 const mw_function *mw_functions(size_t *count);
 
 /* Functions that a host plugs in (the shop's calendar, the trade's computation). */

@@ -33,8 +33,8 @@ double mw_values_text(mw_values *values, mw_str text) MW_MUST_USE;
 /* Returns the text of such an id, valid until the store is freed; empty for anything else. */
 mw_str mw_values_text_of(const mw_values *values, double id);
 
-/* Returns how many constants there are; mw_values_forget() drops those added since there were `constants`,
- * for formulas that were tried once or refused. No code that uses them may be left. */
+/* Returns how many constants there are; mw_values_forget() drops those added since there were
+ * `constants`, for formulas that were tried once or refused. No code that uses them may be left. */
 uint32_t mw_values_constants(const mw_values *values);
 void mw_values_forget(mw_values *values, uint32_t constants);
 
@@ -44,8 +44,8 @@ size_t mw_values_bytes(const mw_values *values);
 /* Errors flow through arithmetic as NaNs that carry their code. */
 /* Returns the value of that error. */
 double mw_error_value(mw_code code);
-/* Returns the code that a NaN carries (MW_CODE_NOT_A_VALUE for a foreign one), MW_CODE_TOO_LARGE for an
- * infinity; MW_CODE_COUNT for an ordinary number. */
+/* Returns the code that a NaN carries (MW_CODE_NOT_A_VALUE for a foreign one), MW_CODE_TOO_LARGE
+ * for an infinity; MW_CODE_COUNT for an ordinary number. */
 mw_code mw_error_code(double value);
 
 #endif

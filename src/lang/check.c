@@ -179,8 +179,8 @@ static bool walk_children(mw_compiler *compiler, const mw_node *node)
     return true;
 }
 
-/* Puts a node into the row behind its children and checks it. Returns false when there is no point in going
- * on. The height of trees is limited: see MW_TREE_HEIGHT. */
+/* Puts a node into the row behind its children and checks it. Returns false when there is no point
+ * in going on. The height of trees is limited: see MW_TREE_HEIGHT. */
 static bool walk(mw_compiler *compiler, uint32_t index)
 {
     const uint32_t start = compiler->fact_count;

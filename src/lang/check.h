@@ -60,8 +60,8 @@ typedef struct mw_waiting {
     bool owned; /* a temporary that is free once this is used */
 } mw_waiting;
 
-/* Code being made. Constants are numbered from MW_FIRST_CONSTANT downwards until emitted; results are
- * numbered from 0 and are the only `to` that are not below 0. */
+/* Code being made. Constants are numbered from MW_FIRST_CONSTANT downwards until emitted; results
+ * are numbered from 0 and are the only `to` that are not below 0. */
 typedef struct mw_emission {
     mw_program code;
     double *constants;
@@ -123,8 +123,8 @@ static inline bool mw_check_room(void **items, uint32_t *capacity, uint32_t need
     return needed <= *capacity || mw_memory_grow32(items, capacity, needed, size);
 }
 
-/* check_node.c: finds out about the node at a position whose children are done; its fact has `node` and
- * `start`, and is that of a plain number else. */
+/* check_node.c: finds out about the node at a position whose children are done; its fact has `node`
+ * and `start`, and is that of a plain number else. */
 void mw_check_node(mw_compiler *compiler, uint32_t at);
 
 /* Steps shared by the checks of single nodes. */
@@ -141,12 +141,13 @@ static inline uint32_t mw_check_before(const mw_compiler *compiler, uint32_t at)
     return compiler->facts[at].start - 1;
 }
 
-/* Returns the positions of the `count` children of a node, from left to right; valid until the next call. */
+/* Returns the positions of the `count` children of a node, from left to right; valid until the next
+ * call. */
 const uint32_t *mw_check_children(mw_compiler *compiler, uint32_t at, uint32_t count);
 
-/* Makes the shape of a node that works element by element: a list where one of its `count` last children
- * is. Reports lists of different length and returns false; false also where a child is bad, and then
- * the node is bad too. */
+/* Makes the shape of a node that works element by element: a list where one of its `count` last
+ * children is. Reports lists of different length and returns false; false also where a child is
+ * bad, and then the node is bad too. */
 bool mw_check_shape(mw_compiler *compiler, uint32_t at, uint32_t count);
 
 /* Makes a node a block. */
@@ -162,7 +163,8 @@ void mw_check_choice(mw_compiler *compiler, uint32_t at);
 bool mw_check_quantity(mw_compiler *compiler, uint32_t at);
 /* The same for a truth; `where` says what needs it: "`if`". */
 bool mw_check_truth(mw_compiler *compiler, uint32_t at, const char *where);
-/* The unit in which the common kind of two values is shown: the left one's, unless that is a bare number. */
+/* The unit in which the common kind of two values is shown: the left one's, unless that is a bare
+ * number. */
 mw_unit mw_check_common_unit(mw_compiler *compiler, uint32_t left, uint32_t right, mw_type type);
 
 /* check_call.c */
@@ -181,8 +183,8 @@ void mw_check_gather_reads(mw_compiler *compiler);
 
 /* Returns the span of a position. */
 mw_span mw_check_span(const mw_compiler *compiler, uint32_t at);
-/* Returns the text of a position (shortened), or that text with what it is: "3 kg is a mass". It is kept
- * in place `which` (below MW_PIECES) for one message. */
+/* Returns the text of a position (shortened), or that text with what it is: "3 kg is a mass". It is
+ * kept in place `which` (below MW_PIECES) for one message. */
 const char *mw_check_piece(mw_compiler *compiler, uint32_t at, uint32_t which);
 const char *mw_check_is(mw_compiler *compiler, uint32_t at, uint32_t which);
 /* Returns the words of a kind, or the text of a unit, likewise. */
@@ -201,7 +203,8 @@ typedef struct mw_clash {
     const char *deed; /* what was tried: "added" */
 } mw_clash;
 
-/* Reports why two values do not go together, at the right one, with the left one as the other place. */
+/* Reports why two values do not go together, at the right one, with the left one as the other
+ * place. */
 void mw_check_clash(mw_compiler *compiler, const mw_clash *clash);
 
 /* emit.c: makes the code of the checked facts in compiler->out. */

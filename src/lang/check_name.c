@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Checking names: what the scope says they stand for, and what to say of those that nobody knows. */
+/* Checking names: what the scope says they stand for, and what to say of those that nobody knows.
+ */
 #include "check.h"
 
 #include <string.h>

@@ -156,8 +156,8 @@ static bool check_single(mw_compiler *compiler, uint32_t at, const char *where)
     return false;
 }
 
-/* The common kind of `count` single children of `where` ("a list"); `deed` says what else they cannot be.
- * The unit is the first one's. */
+/* The common kind of `count` single children of `where` ("a list"); `deed` says what else they
+ * cannot be. The unit is the first one's. */
 static bool join_children(mw_compiler *compiler, uint32_t at, uint32_t count, const char *where,
                           const char *deed)
 {

@@ -43,8 +43,8 @@ static mw_status report_limit(mw_compiler *compiler)
     return compiler->no_memory || compiler->diags->no_memory ? MW_NO_MEMORY : MW_FAILED;
 }
 
-/* Makes room for the values of `count` positions. They are set from the start: where making code stops early,
- * some are looked at that were never made. */
+/* Makes room for the values of `count` positions. They are set from the start: where making code
+ * stops early, some are looked at that were never made. */
 static bool make_room(mw_emission *out, uint32_t count)
 {
     const uint32_t before = out->value_capacity;

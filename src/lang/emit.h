@@ -27,12 +27,14 @@ static inline void mw_emit_release(mw_compiler *compiler, const mw_waiting *valu
 /* Makes a released value stand in `to`: turns the newest instruction that way or copies. */
 void mw_emit_move(mw_compiler *compiler, const mw_waiting *value, mw_operand to);
 
-/* Returns the result of an operation on as many values as it has operands, which are used up: worked out
- * now if they are constant, else by an instruction, where it pays by the newest one made to do more. */
+/* Returns the result of an operation on as many values as it has operands, which are used up:
+ * worked out now if they are constant, else by an instruction, where it pays by the newest one made
+ * to do more. */
 mw_waiting mw_emit_operation(mw_compiler *compiler, mw_operation operation, uint16_t extra,
                              const mw_waiting *values);
 
-/* Returns the low (0), likely (1) or high (2) value of the range at a position whose children are done. */
+/* Returns the low (0), likely (1) or high (2) value of the range at a position whose children are
+ * done. */
 mw_waiting mw_emit_range(mw_compiler *compiler, uint32_t at, uint16_t which, uint32_t element);
 
 /* Makes code for a stretch, for one element where it is a list. */

@@ -32,7 +32,8 @@ static void add_children(mw_compiler *compiler, uint32_t at)
     }
 }
 
-/* --- calls --------------------------------------------------------------------------------------- */
+/* --- calls ---------------------------------------------------------------------------------------
+ */
 
 /* Whether a function takes whole lists: it gets their elements one after the other. */
 static bool takes_lists(const mw_compiler *compiler, const mw_fact *call)
@@ -102,7 +103,8 @@ static void make_call(mw_compiler *compiler, uint32_t at, uint32_t element)
     out->values[at] = (mw_waiting){.operand = instruction.to, .owned = true};
 }
 
-/* --- reductions ---------------------------------------------------------------------------------- */
+/* --- reductions ----------------------------------------------------------------------------------
+ */
 
 /* Where a reduction stands among its values. */
 typedef struct reducing {
@@ -169,8 +171,8 @@ static void make_aside(mw_compiler *compiler, uint32_t at)
     add_item(compiler, at);
 }
 
-/* Returns the end of the block to pass over at a position of an argument, having computed it if it stands
- * aside; MW_NONE: none begins there. */
+/* Returns the end of the block to pass over at a position of an argument, having computed it if it
+ * stands aside; MW_NONE: none begins there. */
 static uint32_t pass_block(mw_compiler *compiler, uint32_t at, uint32_t last)
 {
     for (uint32_t block = compiler->facts[at].block; block != MW_NONE;

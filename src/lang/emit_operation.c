@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Single operations: constants worked out, two operations made one, temporaries used like a stack. */
+/* Single operations: constants worked out, two operations made one, temporaries used like a stack.
+ */
 #include "emit.h"
 
 void mw_emit_add(mw_compiler *compiler, const mw_instruction *instruction)
@@ -44,7 +45,8 @@ static mw_operand operand_of(mw_compiler *compiler, const mw_waiting *value)
     return MW_FIRST_CONSTANT - (mw_operand)out->constant_count++;
 }
 
-/* Whether a value was computed by the newest instruction, so that this may do more or write elsewhere. */
+/* Whether a value was computed by the newest instruction, so that this may do more or write
+ * elsewhere. */
 static bool is_newest(const mw_emission *out, const mw_waiting *value)
 {
     return value->owned && out->code.count > out->segment &&
@@ -63,8 +65,8 @@ void mw_emit_move(mw_compiler *compiler, const mw_waiting *value, mw_operand to)
     mw_emit_add(compiler, &copy);
 }
 
-/* What the newest instruction becomes when it does `operation` too: `right` says on which side of it the
- * newest one's result stands. MW_OPERATION_COUNT: the two cannot be one. */
+/* What the newest instruction becomes when it does `operation` too: `right` says on which side of
+ * it the newest one's result stands. MW_OPERATION_COUNT: the two cannot be one. */
 static mw_operation fused(mw_operation operation, uint16_t newest, bool right)
 {
     const bool product = newest == MW_OP_MULTIPLY;
@@ -83,7 +85,8 @@ static mw_operation fused(mw_operation operation, uint16_t newest, bool right)
     return operation == MW_OP_DIVIDE && !right ? MW_OP_MULTIPLY_DIVIDE : MW_OPERATION_COUNT;
 }
 
-/* Makes the newest instruction do `operation` on two values too, if it computed one of them and can. */
+/* Makes the newest instruction do `operation` on two values too, if it computed one of them and
+ * can. */
 static bool fuse(mw_compiler *compiler, mw_operation operation, const mw_waiting *values)
 {
     const mw_emission *out = &compiler->out;

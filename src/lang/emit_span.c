@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Making code for a stretch of the row of nodes, from left to right. Each node that is computed by code
- * keeps its value at its position until its parent, which comes later, uses it. */
+/* Making code for a stretch of the row of nodes, from left to right. Each node that is computed by
+ * code keeps its value at its position until its parent, which comes later, uses it. */
 #include "emit.h"
 
 mw_waiting mw_emit_value(const mw_compiler *compiler, uint32_t at, uint32_t element)

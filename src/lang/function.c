@@ -7,86 +7,60 @@
 #include "function_known.h"
 #include "mouldwright/date.h"
 
-/* The day that a moment is in, or an error outside the years 1 to 9999. */
-static double day_of(double seconds, int32_t *day)
+/* A part of the date that a moment falls on; an error outside the years 1 to 9999. */
+static double part_of(const double *arguments, int (*part)(int32_t day))
 {
-    const double days = floor(seconds / MW_DAY_S);
+    const double day = floor(arguments[0] / MW_DAY_S);
     const double first = (double)mw_date_to_day((mw_date){1, 1, 1});
     const double last = (double)mw_date_to_day((mw_date){9999, 12, 31});
-    if (!(days >= first && days <= last)) {
-        return mw_error_value(MW_CODE_OUT_OF_DOMAIN);
-    }
-    *day = (int32_t)days;
-    return 0;
+    const bool exists = day >= first && day <= last;
+    return exists ? (double)part((int32_t)day) : mw_error_value(MW_CODE_OUT_OF_DOMAIN);
 }
 
-/* The civil date of a moment, or year 0 with the error in `*error`. */
-static mw_date date_of(const double *arguments, double *error)
+static int year_of(int32_t day)
 {
-    int32_t day = 0;
-    *error = day_of(arguments[0], &day);
-    return *error == 0 ? mw_date_of_day(day) : (mw_date){0, 0, 0};
+    return mw_date_of_day(day).year;
 }
 
-static double call_year(void *host, const double *arguments, uint32_t count)
+static int month_of(int32_t day)
 {
-    (void)host, (void)count;
-    double error;
-    const mw_date date = date_of(arguments, &error);
-    return date.year != 0 ? date.year : error;
+    return mw_date_of_day(day).month;
 }
 
-static double call_month(void *host, const double *arguments, uint32_t count)
+static int day_of(int32_t day)
 {
-    (void)host, (void)count;
-    double error;
-    const mw_date date = date_of(arguments, &error);
-    return date.year != 0 ? date.month : error;
+    return mw_date_of_day(day).day;
 }
 
-static double call_day(void *host, const double *arguments, uint32_t count)
+static int week_of(int32_t day)
 {
-    (void)host, (void)count;
-    double error;
-    const mw_date date = date_of(arguments, &error);
-    return date.year != 0 ? date.day : error;
-}
-
-static double call_weekday(void *host, const double *arguments, uint32_t count)
-{
-    (void)host, (void)count;
-    int32_t day;
-    const double error = day_of(arguments[0], &day);
-    return error == 0 ? mw_day_weekday(day) : error;
-}
-
-static double call_week(void *host, const double *arguments, uint32_t count)
-{
-    (void)host, (void)count;
-    int32_t day;
-    const double error = day_of(arguments[0], &day);
-    if (error != 0) {
-        return error;
-    }
     int year;
     int week;
     mw_day_week(day, &year, &week);
     return week;
 }
 
-static double call_iso_year(void *host, const double *arguments, uint32_t count)
+static int iso_year_of(int32_t day)
 {
-    (void)host, (void)count;
-    int32_t day;
-    const double error = day_of(arguments[0], &day);
-    if (error != 0) {
-        return error;
-    }
     int year;
     int week;
     mw_day_week(day, &year, &week);
     return year;
 }
+
+#define DATE_CALL(name, part)                                               \
+    static double name(void *host, const double *arguments, uint32_t count) \
+    {                                                                       \
+        (void)host, (void)count;                                            \
+        return part_of(arguments, part);                                    \
+    }
+
+DATE_CALL(call_year, year_of)
+DATE_CALL(call_month, month_of)
+DATE_CALL(call_day, day_of)
+DATE_CALL(call_weekday, mw_day_weekday)
+DATE_CALL(call_week, week_of)
+DATE_CALL(call_iso_year, iso_year_of)
 
 static const mw_function functions[] = {
     [MW_FUNCTION_SUM] = {.name = "sum",

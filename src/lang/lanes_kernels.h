@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Kernels: one operation on columns. Each stands in a function of its own, compiled once for any processor
- * and once for those with AVX2; both give the same bits, as no multiply-add is contracted. */
+/* Kernels: one operation on columns. Each stands in a function of its own, compiled once for any
+ * processor and once for those with AVX2; both give the same bits, as no multiply-add is
+ * contracted. */
 #ifndef MW_LANG_LANES_KERNELS_H
 #define MW_LANG_LANES_KERNELS_H
 
@@ -9,9 +10,9 @@
 /* Columns are padded to a multiple of this many lanes. */
 #define MW_LANES_STEP 8
 
-/* Computes `lanes` lanes (a multiple of MW_LANES_STEP) into `to`, which overlaps no operand. place[] are the
- * operands: columns, or single values where the kernel is for those. All are aligned to 64 bytes if columns.
- * Returns 0 when every result is a number. */
+/* Computes `lanes` lanes (a multiple of MW_LANES_STEP) into `to`, which overlaps no operand.
+ * place[] are the operands: columns, or single values where the kernel is for those. All are
+ * aligned to 64 bytes if columns. Returns 0 when every result is a number. */
 typedef uint64_t (*mw_lane_kernel)(double *to, const double *const place[3], uint32_t lanes);
 
 /* By operation, then by which operands are columns: 1 for a, 2 for b, 4 for c. NULL: work lane by

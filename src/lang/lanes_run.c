@@ -75,8 +75,8 @@ static void operands_of_lane(const step *now, uint32_t lane, double place[3])
     }
 }
 
-/* Makes errors of the results that are no numbers. Padding gets the value of a true lane, so that it is not found
- * again and again. */
+/* Makes errors of the results that are no numbers. Padding gets the value of a true lane, so that
+ * it is not found again and again. */
 static void settle_lanes(const mw_lanes *lanes, const step *now, double *to)
 {
     for (uint32_t i = 0; i < lanes->width; i++) {
@@ -137,8 +137,8 @@ static void run_columns(const mw_lanes *lanes, const mw_machine *machine, const 
     }
 }
 
-/* Returns where a result with a column is computed. That of a temporary goes to a spare column: the old one may
- * be an operand. NULL when there is no memory. */
+/* Returns where a result with a column is computed. That of a temporary goes to a spare column: the
+ * old one may be an operand. NULL when there is no memory. */
 static double *target(mw_lanes *lanes, mw_operand to)
 {
     if (to >= 0) {

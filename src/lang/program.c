@@ -8,7 +8,7 @@ void mw_program_reads(const mw_instruction *code, uint32_t count,
     for (uint32_t i = 0; i < count; i++) {
         const mw_operand operands[3] = {code[i].a, code[i].b, code[i].c};
         const uint32_t used = mw_operands_of(&code[i]);
-        for (uint32_t j = 0; j < used; j++) {
+        for (uint32_t j = 0; j < used && j < 3; j++) {
             if (operands[j] >= 0) {
                 each(context, (uint32_t)operands[j]);
             }
@@ -47,7 +47,7 @@ static void add_operand(mw_operand operand, mw_text *out)
 static void add_operands(const mw_instruction *at, mw_text *out)
 {
     const mw_operand operands[3] = {at->a, at->b, at->c};
-    for (uint32_t i = 0; i < mw_operands_of(at); i++) {
+    for (uint32_t i = 0; i < mw_operands_of(at) && i < 3; i++) {
         mw_text_addc(out, ' ');
         add_operand(operands[i], out);
     }

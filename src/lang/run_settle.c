@@ -29,8 +29,8 @@ static double rounding_slack(double quotient)
     return told_apart > 1e-9 ? told_apart : 1e-9;
 }
 
-/* `count` steps: x itself where it is that but for rounding. A step such as 0.1 is taken as 1/10, which
- * gives the decimals that people expect. */
+/* `count` steps: x itself where it is that but for rounding. A step such as 0.1 is taken as 1/10,
+ * which gives the decimals that people expect. */
 static double steps(double count, double step, double x)
 {
     const double parts = nearbyint(1 / step);
@@ -121,7 +121,7 @@ double mw_settle(uint16_t operation, uint16_t extra, const double place[3])
         !mw_is_number(place[2])) {
         return as_error(place[2]);
     }
-    for (uint32_t i = 0; i < operands; i++) {
+    for (uint32_t i = 0; i < operands && i < 3; i++) {
         if (!mw_is_number(place[i])) {
             return as_error(place[i]);
         }

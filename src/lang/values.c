@@ -8,8 +8,8 @@
 #include "mouldwright/memory.h"
 #include "mouldwright/names.h"
 
-/* Constants seen lately, by a hash of their bits: sharing them costs one look, and forgetting an old
- * one only costs 8 bytes more. */
+/* Constants seen lately, by a hash of their bits: sharing them costs one look, and forgetting an
+ * old one only costs 8 bytes more. */
 #define RECENT_BITS 12
 #define RECENT      (1u << RECENT_BITS)
 

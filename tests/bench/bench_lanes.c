@@ -1,11 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* How fast formulas run on 256 lanes.
  *
- * lanes-256      ns a cell and lane over all formulas below; limit: C loops over arrays, one a formula, with the same
- *                arithmetic in one expression, compiled alike
- * lanes-256-...  the same for one of the formulas
- * lanes-256-wide the limit is here the same loops compiled for AVX2 with whole vectors, where there is such a
- *                processor: the hardest comparison */
+ * lanes-256      ns a cell and lane over all formulas below; limit: C loops over arrays, one a
+ * formula, with the same arithmetic in one expression, compiled alike lanes-256-...  the same for
+ * one of the formulas lanes-256-wide the limit is here the same loops compiled for AVX2 with whole
+ * vectors, where there is such a processor: the hardest comparison */
 #include <stdbool.h>
 #include <string.h>
 
