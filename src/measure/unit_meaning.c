@@ -142,10 +142,17 @@ static bool add_exponents(total *sum, const symbol_meaning *meaning, int32_t six
     return true;
 }
 
-/* A power of ten; exact up to 10^27. */
+/* Returns a power of ten. From a table, so that each is rounded once and not at every step. */
 static long double power_of_ten(int ten)
 {
-    return ten <= 27 ? whole_power(10, ten) : powl(10, ten);
+    static const long double powers[] = {
+        1e0L,  1e1L,  1e2L,  1e3L,  1e4L,  1e5L,  1e6L,  1e7L,  1e8L,  1e9L,  1e10L, 1e11L, 1e12L,
+        1e13L, 1e14L, 1e15L, 1e16L, 1e17L, 1e18L, 1e19L, 1e20L, 1e21L, 1e22L, 1e23L, 1e24L, 1e25L,
+        1e26L, 1e27L, 1e28L, 1e29L, 1e30L, 1e31L, 1e32L, 1e33L, 1e34L, 1e35L, 1e36L, 1e37L, 1e38L,
+        1e39L, 1e40L, 1e41L, 1e42L, 1e43L, 1e44L, 1e45L, 1e46L, 1e47L, 1e48L, 1e49L, 1e50L, 1e51L,
+        1e52L, 1e53L, 1e54L, 1e55L, 1e56L, 1e57L, 1e58L, 1e59L, 1e60L,
+    };
+    return ten < (int)(sizeof powers / sizeof powers[0]) ? powers[ten] : powl(10, ten);
 }
 
 static double scale_of(const total *sum)
