@@ -268,15 +268,18 @@ static unit_found probe_unit(mw_reading *reading, const char *from, unit_place *
     return UNIT_NONE;
 }
 
-/* Adds what may help to the report of an unknown unit. */
+/* Adds what may help to the report of an unknown unit, right behind a number or behind `as`. */
 static void try_unit(mw_reading *reading, mw_diag *diag, mw_str word)
 {
+    bool behind_as = reading->now.kind == MW_TOKEN_AS;
     mw_suggest suggest;
     mw_suggest_start(&suggest, word);
     mw_unit_suggest(reading->measure, &suggest);
     int shown = mw_lexer_shown(word);
     if (suggest.best.length > 0) {
         mw_diag_try(reading->diags, diag, "%.*s", (int)suggest.best.length, suggest.best.at);
+    } else if (behind_as) {
+        return;
     } else if (reading->fields) {
         mw_diag_try(reading->diags, diag, "put a comma in front of `%.*s`", shown, word.at);
         reading->quiet = true; /* what follows is the next field's */

@@ -109,7 +109,7 @@ static bool try_two_numbers(mw_reading *reading, mw_diag *diag)
     if (!all_digits(before)) {
         return false;
     }
-    if (now.at[digits] == '/') {
+    if (digits < now.length && now.at[digits] == '/') {
         double whole = 0;
         mw_number_read(before, &whole);
         const char *unit = now.at + digits + 1 + strspn(now.at + digits + 1, "0123456789 ");
