@@ -27,11 +27,21 @@ static mw_status discover(mw_edit *edit, const mw_scope *scope)
     return MW_PENDING;
 }
 
+/* Lets names be found by their places in the text, where they are known. */
+static void begin_names(mw_sheet *sheet, uint32_t id)
+{
+    known_words *known = &sheet->known;
+    known->at = known->words != NULL && id >= known->first_cell && id < known->end_cell
+                    ? known->words + sheet->wires[id].first_reader
+                    : NULL;
+}
+
 /* What to do about a formula that waits for others. */
-static mw_status wait_for_needs(mw_edit *edit, const mw_scope *scope, uint32_t start)
+static mw_status wait_for_needs(mw_edit *edit, uint32_t id, const mw_scope *scope, uint32_t start)
 {
     if (edit->loop == MW_NONE) {
         edit->stack_count = start;
+        begin_names(edit->sheet, id);
         const mw_status status = discover(edit, scope);
         if (status != MW_PENDING && edit->loop == MW_NONE) {
             return status;
@@ -134,7 +144,27 @@ static mw_status emit_formula(mw_edit *edit, uint32_t id, const mw_meaning *mean
     return status == MW_OK && !prepare_sequence(edit, id) ? MW_NO_MEMORY : status;
 }
 
+/* A number with its unit, as most inputs are, is its own meaning. */
+static bool is_literal(const mw_sheet *sheet, const mw_question *question, mw_meaning *meaning,
+                       double *value)
+{
+    const mw_node *node = &question->ast->nodes[question->root];
+    if (node->kind != MW_NODE_NUMBER || question->slot != MW_NONE) {
+        return false;
+    }
+    const bool plain = node->unit == MW_UNIT_ONE;
+    *value = plain ? node->number : mw_unit_to_si(sheet->measure, node->unit, node->number);
+    *meaning =
+        (mw_meaning){.type = plain ? MW_TYPE_NUMBER : mw_unit_type(sheet->measure, node->unit),
+                     .unit = node->unit,
+                     .shape = MW_SHAPE_ONE,
+                     .length = 1,
+                     .constant = true};
+    return mw_error_code(*value) == MW_CODE_COUNT;
+}
+
 /* A formula that is refused needs nothing any more. */
+
 static mw_status forget_needs(mw_edit *edit, uint32_t start)
 {
     edit->loop = MW_NONE;
@@ -155,12 +185,20 @@ mw_status compile_formula(mw_edit *edit, uint32_t id)
                             .scope = scope,
                             .slot = (c->flags & FLAG_TYPE_GIVEN) != 0 ? c->type : MW_NONE};
     mw_ast_clear(&sheet->ast);
+    begin_names(sheet, id);
     mw_meaning meaning;
+    double value;
     mw_status status = mw_parse_formula(&reader, c->formula, &question.root);
+    if (status == MW_OK && is_literal(sheet, &question, &meaning, &value)) {
+        cell_now(sheet, id)->length = 0;
+        settle_meaning(edit, id, &meaning);
+        edit_set_value(edit, id, value);
+        return MW_OK;
+    }
     if (status == MW_OK) {
         status = mw_compiler_check(sheet->compiler, &question, &meaning, edit->diags);
         if (status == MW_PENDING) {
-            status = wait_for_needs(edit, scope, start);
+            status = wait_for_needs(edit, id, scope, start);
         } else if (status == MW_OK) {
             status = wait_for_reads(edit, start);
         }

@@ -83,6 +83,21 @@ typedef struct id_run {
     uint32_t first, count;
 } id_run;
 
+/* A word of a formula that is loaded, and the name that it is. */
+typedef struct known_word {
+    uint32_t begin; /* in the source */
+    uint32_t length;
+    uint32_t name; /* MW_NONE: none. Its hash until it is looked up */
+} known_word;
+
+/* The words of the formulas of cells `first_cell` up to `end_cell`, which know the first of theirs in
+ * wiring.first_reader. */
+typedef struct known_words {
+    const known_word *words; /* NULL: none */
+    const known_word *at;    /* of the formula at hand, from here on */
+    uint32_t first_cell, end_cell;
+} known_words;
+
 typedef struct outside_node {
     mw_outside compute;
     void *context;
@@ -156,6 +171,7 @@ struct mw_sheet {
     mw_ast ast;
     uint32_t *slots; /* what a reference to a list line hands out; bind maps */
     uint32_t slot_capacity;
+    known_words known;  /* while a source is loaded */
     mw_program trial;   /* code of formulas computed once */
     mw_diags kept_back; /* messages of a first go, see prepare.c */
     mw_edit *edit;      /* the open one */
@@ -187,7 +203,8 @@ struct mw_edit {
 
     /* while preparing */
     mw_diags *diags;
-    uint32_t *stack; /* cells to work on, see walk.c */
+    const char *text; /* of the source that is loaded */
+    uint32_t *stack;  /* cells to work on, see walk.c */
     uint32_t stack_count, stack_capacity;
     uint32_t loop;      /* a cell on the stack that is needed by the top one; MW_NONE: none */
     bool broken;        /* something needed has failed */

@@ -5,7 +5,10 @@
 
 #include "inside.h"
 
-enum { BULK_CELLS = 64 }; /* fewer new ones are never in bulk */
+enum {
+    BULK_CELLS = 64, /* fewer new ones are never in bulk */
+    AHEAD = 4        /* cells between asking for something in memory and looking at it */
+};
 
 bool prepare_sequence(mw_edit *edit, uint32_t id)
 {
@@ -51,7 +54,38 @@ static bool compile_one(mw_edit *edit, uint32_t id, bool *failed)
     return status != MW_NO_MEMORY;
 }
 
+/* Asks for what compiling a cell of a loaded source will look at, in steps ahead of its turn, since each
+ * step needs what the one before has brought. */
+static void prefetch(const mw_edit *edit, uint32_t id)
+{
+    const mw_sheet *sheet = edit->sheet;
+    if (id + 3 * AHEAD < sheet->known.end_cell) {
+        const uint32_t far = id + 3 * AHEAD;
+        __builtin_prefetch(edit->text + sheet->cells[far].formula.begin);
+        __builtin_prefetch(sheet->known.words + sheet->wires[far].first_reader);
+    }
+    for (uint32_t ahead = 2 * AHEAD; ahead > 0; ahead -= AHEAD) {
+        if (id + ahead >= sheet->known.end_cell) {
+            continue;
+        }
+        const known_word *word = sheet->known.words + sheet->wires[id + ahead].first_reader;
+        const uint32_t end = sheet->cells[id + ahead].formula.end;
+        for (; word->begin < end; word++) {
+            if (word->name == MW_NONE) {
+                continue;
+            }
+            if (ahead > AHEAD) {
+                __builtin_prefetch(&sheet->cell_of_name[word->name]);
+            } else {
+                const uint32_t read = sheet->cell_of_name[word->name];
+                __builtin_prefetch(&sheet->cells[read]); /* no harm where it is none */
+            }
+        }
+    }
+}
+
 static mw_status compile_all(mw_edit *edit)
+
 {
     const mw_sheet *sheet = edit->sheet;
     bool failed = false;
@@ -61,6 +95,7 @@ static mw_status compile_all(mw_edit *edit)
         }
     }
     for (uint32_t id = sheet->count; id < sheet->total; id++) {
+        prefetch(edit, id);
         if (!compile_one(edit, id, &failed)) {
             return MW_NO_MEMORY;
         }
@@ -250,6 +285,11 @@ mw_status mw_edit_prepare(mw_edit *edit, mw_diags *diags)
         return MW_NO_MEMORY;
     }
     sheet->preparing = true;
+    edit->text =
+        sheet->known.words == NULL
+            ? NULL
+            : mw_sources_text(sheet->sources, sheet->cells[sheet->known.first_cell].formula.source)
+                  .at;
     mw_status status = compile_with_readers(edit);
     if (status == MW_OK) {
         status = check_removals(edit);

@@ -46,12 +46,34 @@ mw_str scope_name(const mw_path *path, char *room, size_t size)
     return (mw_str){room, length};
 }
 
+/* The name that loading found at this place of the source already; MW_NONE: look it up. */
+static uint32_t find_known(mw_sheet *sheet, uint32_t begin)
+{
+    const known_word *at = sheet->known.at;
+    if (at == NULL) {
+        return MW_NONE;
+    }
+    while (at->begin < begin) {
+        at++;
+    }
+    sheet->known.at = at;
+    return at->begin == begin ? at->name : MW_NONE;
+}
+
+static uint32_t find_name(const mw_sheet *sheet, const mw_path *path)
+{
+    char room[NAME_BYTES];
+    return mw_names_find(sheet->names, scope_name(path, room, sizeof room));
+}
+
 static mw_status find_cell(void *context, const mw_path *path, mw_reference *out, mw_diags *diags)
 {
     (void)diags;
     mw_sheet *sheet = context;
-    char room[NAME_BYTES];
-    const uint32_t id = mw_names_find(sheet->names, scope_name(path, room, sizeof room));
+    uint32_t id = find_known(sheet, path->span.begin);
+    if (id == MW_NONE) {
+        id = find_name(sheet, path);
+    }
     const uint32_t found = id == MW_NONE ? MW_NONE : sheet->cell_of_name[id];
     return found == MW_NONE ? MW_NOT_FOUND : mw_sheet_reference(sheet, found, out);
 }

@@ -1,0 +1,106 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Turning lines into cells, each line after those that it names, so that cells, code and order run alike
+ * whatever the order of the text. A loop is not reported here: it is met again when its lines are
+ * compiled. */
+#include "load.h"
+
+#define CELL_OPEN (MW_NONE - 1) /* the line is on the stack */
+
+enum { AHEAD = 8 }; /* lines between asking for something in memory and looking at it */
+
+static void make_cell(loading *load, uint32_t line)
+{
+    mw_sheet *sheet = load->edit->sheet;
+    new_line *from = &load->lines[line];
+    const uint32_t id = sheet->total++;
+    sheet->cells[id] = (cell){.name = load->first_name + line,
+                              .formula = {load->source, from->begin, from->end},
+                              .type = MW_TYPE_NUMBER,
+                              .unit = MW_UNIT_ONE,
+                              .part = MW_NONE,
+                              .draft = MW_NONE,
+                              .kind = CELL_FORMULA,
+                              .state = STATE_WAITING};
+    /* Until it is seen, a new cell has no readers; see edit_given() and find_known() in scope.c. */
+    sheet->wires[id] =
+        (wiring){.position = MW_NONE, .late = MW_NONE, .first_reader = from->first_word};
+    sheet->cell_of_name[load->first_name + line] = id;
+    from->cell = id;
+}
+
+/* The next line that one on the stack names and that is no cell yet; `*word` moves behind its name. */
+static uint32_t next_needed(const loading *load, uint32_t line, uint32_t *word)
+{
+    const uint32_t end = load->lines[line + 1].first_word;
+    while (*word < end) {
+        const uint32_t needed = load->words[(*word)++].name - load->first_name;
+        if (needed < load->line_count && load->lines[needed].cell == MW_NONE) {
+            return needed;
+        }
+    }
+    return MW_NONE;
+}
+
+/* The stack holds pairs of a line and the next of its words to look at. */
+static bool push(loading *load, uint32_t *depth, uint32_t line)
+{
+    if (!grow_array(load->stack, load->stack_capacity, 2 * *depth + 2)) {
+        return false;
+    }
+    load->stack[2 * *depth] = line;
+    load->stack[2 * *depth + 1] = load->lines[line].first_word;
+    load->lines[line].cell = CELL_OPEN;
+    ++*depth;
+    return true;
+}
+
+static bool make_with_needs(loading *load, uint32_t root)
+{
+    uint32_t depth = 0;
+    if (!push(load, &depth, root)) {
+        return false;
+    }
+    while (depth > 0) {
+        uint32_t *top = &load->stack[2 * (depth - 1)];
+        const uint32_t needed = next_needed(load, top[0], &top[1]);
+        if (needed == MW_NONE) {
+            make_cell(load, top[0]);
+            depth--;
+        } else if (!push(load, &depth, needed)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* Asks for the lines that a later line names. */
+static void prefetch(const loading *load, uint32_t line)
+{
+    if (line >= load->line_count) {
+        return;
+    }
+    const uint32_t end = load->lines[line + 1].first_word;
+    for (uint32_t word = load->lines[line].first_word; word < end; word++) {
+        const uint32_t needed = load->words[word].name - load->first_name;
+        if (needed < load->line_count) {
+            __builtin_prefetch(&load->lines[needed]);
+        }
+    }
+}
+
+mw_status load_make_cells(loading *load)
+
+{
+    mw_sheet *sheet = load->edit->sheet;
+    if (load->line_count > INT32_MAX - sheet->total ||
+        !sheet_room(sheet, sheet->total + load->line_count)) {
+        return MW_NO_MEMORY;
+    }
+    for (uint32_t line = 0; line < load->line_count; line++) {
+        prefetch(load, line + AHEAD);
+        if (load->lines[line].cell == MW_NONE && !make_with_needs(load, line)) {
+            return MW_NO_MEMORY;
+        }
+    }
+    return MW_OK;
+}
