@@ -148,7 +148,7 @@ _Static_assert(sizeof kinds / sizeof kinds[0] == MW_FIELD_KINDS, "a reader for e
 
 /* --- maps ------------------------------------------------------------------------------------ */
 
-static void report_unknown(mw_load *load, const mw_form *form, const mw_yaml_node *child)
+static void report_unknown(mw_load *load, const mw_keys *form, const mw_yaml_node *child)
 {
     mw_suggest near = mw_load_suggest(load, child->key);
     mw_text known = {0};
@@ -164,7 +164,7 @@ static void report_unknown(mw_load *load, const mw_form *form, const mw_yaml_nod
     mw_text_free(&known);
 }
 
-static void report_missing(mw_load *load, const mw_form *form, uint32_t met,
+static void report_missing(mw_load *load, const mw_keys *form, uint32_t met,
                            const mw_yaml_node *map)
 {
     for (size_t i = 0; i < form->count; i++) {
@@ -177,7 +177,7 @@ static void report_missing(mw_load *load, const mw_form *form, uint32_t met,
     }
 }
 
-static size_t find_field(const mw_form *form, mw_str key)
+static size_t find_field(const mw_keys *form, mw_str key)
 {
     size_t i = 0;
     while (i < form->count && !mw_str_is(key, form->fields[i].key)) {
@@ -186,7 +186,7 @@ static size_t find_field(const mw_form *form, mw_str key)
     return i;
 }
 
-uint32_t mw_load_fields(mw_load *load, const mw_form *form, const mw_yaml_node *map, void *into)
+uint32_t mw_load_fields(mw_load *load, const mw_keys *form, const mw_yaml_node *map, void *into)
 {
     assert(form->count <= MOST_FIELDS);
     uint32_t met = 0;
@@ -211,14 +211,14 @@ uint32_t mw_load_fields(mw_load *load, const mw_form *form, const mw_yaml_node *
     return given;
 }
 
-uint32_t mw_form_bit(const mw_form *form, const char *key)
+uint32_t mw_keys_bit(const mw_keys *form, const char *key)
 {
     size_t i = find_field(form, mw_str_of(key));
     assert(i < form->count);
     return 1u << i;
 }
 
-void mw_form_copy(const mw_form *form, uint32_t given, const void *from, void *to, size_t size)
+void mw_keys_copy(const mw_keys *form, uint32_t given, const void *from, void *to, size_t size)
 {
     for (size_t i = 0; i < form->count; i++) {
         const mw_field *field = &form->fields[i];

@@ -70,22 +70,22 @@ typedef struct mw_field {
     {key, kind, true, offsetof(type, member), offsetof(type, other)}
 
 /* The keys of one sort of map; at most 32. */
-typedef struct mw_form {
+typedef struct mw_keys {
     const char *what; /* "a step" */
     const mw_field *fields;
     size_t count;
-} mw_form;
+} mw_keys;
 
-#define MW_FORM(what, fields) {what, fields, sizeof(fields) / sizeof((fields)[0])}
+#define MW_KEYS(what, fields) {what, fields, sizeof(fields) / sizeof((fields)[0])}
 
 /* Reads a map by its table into `into`. Reports what is no map, unknown keys, missing keys and values of
  * another form. Returns which keys were given: bit i for fields[i]. */
-uint32_t mw_load_fields(mw_load *load, const mw_form *form, const mw_yaml_node *map, void *into);
+uint32_t mw_load_fields(mw_load *load, const mw_keys *form, const mw_yaml_node *map, void *into);
 /* Returns the bit of a key of the form. */
-uint32_t mw_form_bit(const mw_form *form, const char *key);
+uint32_t mw_keys_bit(const mw_keys *form, const char *key);
 /* Copies the values of the keys given from one such struct to another; fields that lie at `size` or
  * beyond are left out. */
-void mw_form_copy(const mw_form *form, uint32_t given, const void *from, void *to, size_t size);
+void mw_keys_copy(const mw_keys *form, uint32_t given, const void *from, void *to, size_t size);
 
 /* --- values one by one: they return false when it was not well, which was reported ------------ */
 

@@ -90,7 +90,7 @@ static void change_step(mw_load *load, const mw_raw_step *raw, placed *step)
                        MW_SHOW(raw->row.name));
     }
     mw_step_row base = step->row;
-    mw_form_copy(&mw_step_form, raw->given, raw, &step->row, sizeof step->row);
+    mw_keys_copy(&mw_step_form, raw->given, raw, &step->row, sizeof step->row);
     step->row.name_at = raw->row.name_at;
     step->row.has_after = base.has_after || raw->row.has_after;
     merge_parts(load, raw, &base, &step->row);

@@ -6,7 +6,7 @@
 
 static bool has(uint32_t given, const char *key)
 {
-    return (given & mw_form_bit(&mw_line_form, key)) != 0;
+    return (given & mw_keys_bit(&mw_line_form, key)) != 0;
 }
 
 static void report_kind(mw_load *load, const mw_line_row *row, mw_type expected)
@@ -107,7 +107,7 @@ static mw_line_row new_line(mw_load *load, const mw_raw_line *raw, bool of_step)
 static mw_line_row changed_line(mw_load *load, const mw_line_row *base, const mw_raw_line *raw)
 {
     mw_line_row row = *base;
-    mw_form_copy(&mw_line_form, raw->given, raw, &row, sizeof row);
+    mw_keys_copy(&mw_line_form, raw->given, raw, &row, sizeof row);
     row.name_at = raw->row.name_at;
     row.input = raw->row.input;
     if (has(raw->given, "unit")) {

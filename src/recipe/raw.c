@@ -60,10 +60,10 @@ static const mw_field recipe_fields[] = {
 };
 /* clang-format on */
 
-const mw_form mw_line_form = MW_FORM("a line", line_fields);
-const mw_form mw_use_form = MW_FORM("a use of material", use_fields);
-const mw_form mw_step_form = MW_FORM("a step", step_fields);
-static const mw_form recipe_form = MW_FORM("a recipe", recipe_fields);
+const mw_keys mw_line_form = MW_KEYS("a line", line_fields);
+const mw_keys mw_use_form = MW_KEYS("a use of material", use_fields);
+const mw_keys mw_step_form = MW_KEYS("a step", step_fields);
+static const mw_keys recipe_form = MW_KEYS("a recipe", recipe_fields);
 
 static uint32_t children_of(const mw_yaml_node *node)
 {
@@ -83,7 +83,7 @@ void mw_raw_line_read(mw_load *load, const mw_yaml_node *node, mw_raw_line *line
     mw_load_name(load, line->row.name, node->key_span, "a line");
     if (node->kind == MW_YAML_SCALAR) {
         bool fine = mw_load_formula(load, node, &line->row.formula);
-        line->given = fine ? mw_form_bit(&mw_line_form, "is") : 0;
+        line->given = fine ? mw_keys_bit(&mw_line_form, "is") : 0;
         return;
     }
     line->given = mw_load_fields(load, &mw_line_form, node, line);
@@ -139,7 +139,7 @@ static void read_step(mw_load *load, const mw_yaml_node *node, mw_raw_step *step
                                   .interrupt = true},
                           .place_after_at = mw_nowhere()};
     step->given = mw_load_fields(load, &mw_step_form, node, step);
-    step->row.has_after = (step->given & mw_form_bit(&mw_step_form, "after")) != 0;
+    step->row.has_after = (step->given & mw_keys_bit(&mw_step_form, "after")) != 0;
     read_step_parts(load, step);
 }
 

@@ -45,9 +45,9 @@ typedef struct mw_raw_recipe {
     uint32_t step_count;
 } mw_raw_recipe;
 
-extern const mw_form mw_line_form;
-extern const mw_form mw_use_form;
-extern const mw_form mw_step_form;
+extern const mw_keys mw_line_form;
+extern const mw_keys mw_use_form;
+extern const mw_keys mw_step_form;
 
 /* At most so many steps are read. */
 #define MW_STEPS_MOST 1000
