@@ -174,7 +174,10 @@ mw_status mw_sheet_load(mw_sheet *sheet, uint32_t source, mw_changes *changes, m
     const uint32_t first_cell = sheet->total;
     mw_status status = gather(&load);
     if (status == MW_OK) {
-        sheet->known = (known_words){load.words, load.words, first_cell, sheet->total};
+        sheet->known = (known_words){.words = load.words,
+                                     .text = load.text.at,
+                                     .first_cell = first_cell,
+                                     .end_cell = sheet->total};
         status = mw_edit_prepare(load.edit, diags);
         sheet->known = (known_words){0};
     }

@@ -95,6 +95,7 @@ typedef struct known_word {
 typedef struct known_words {
     const known_word *words; /* NULL: none */
     const known_word *at;    /* of the formula at hand, from here on */
+    const char *text;        /* of the source */
     uint32_t first_cell, end_cell;
 } known_words;
 
@@ -203,8 +204,7 @@ struct mw_edit {
 
     /* while preparing */
     mw_diags *diags;
-    const char *text; /* of the source that is loaded */
-    uint32_t *stack;  /* cells to work on, see walk.c */
+    uint32_t *stack; /* cells to work on, see walk.c */
     uint32_t stack_count, stack_capacity;
     uint32_t loop;      /* a cell on the stack that is needed by the top one; MW_NONE: none */
     bool broken;        /* something needed has failed */

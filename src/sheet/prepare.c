@@ -61,7 +61,7 @@ static void prefetch(const mw_edit *edit, uint32_t id)
     const mw_sheet *sheet = edit->sheet;
     if (id + 3 * AHEAD < sheet->known.end_cell) {
         const uint32_t far = id + 3 * AHEAD;
-        __builtin_prefetch(edit->text + sheet->cells[far].formula.begin);
+        __builtin_prefetch(sheet->known.text + sheet->cells[far].formula.begin);
         __builtin_prefetch(sheet->known.words + sheet->wires[far].first_reader);
     }
     for (uint32_t ahead = 2 * AHEAD; ahead > 0; ahead -= AHEAD) {
@@ -285,11 +285,6 @@ mw_status mw_edit_prepare(mw_edit *edit, mw_diags *diags)
         return MW_NO_MEMORY;
     }
     sheet->preparing = true;
-    edit->text =
-        sheet->known.words == NULL
-            ? NULL
-            : mw_sources_text(sheet->sources, sheet->cells[sheet->known.first_cell].formula.source)
-                  .at;
     mw_status status = compile_with_readers(edit);
     if (status == MW_OK) {
         status = check_removals(edit);

@@ -98,7 +98,7 @@ static bool suggest_cell(void *context, const mw_path *path, mw_text *out)
     if (suggest.best.length == 0) {
         return false;
     }
-    mw_text_add_str(out, suggest.best);
+    mw_text_addf(out, "did you mean %.*s?", (int)suggest.best.length, suggest.best.at);
     return true;
 }
 
