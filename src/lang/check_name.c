@@ -81,6 +81,10 @@ static void report_unknown(mw_compiler *compiler, const mw_path *path)
     }
     mw_diag *diag = mw_diags_error(compiler->diags, MW_CODE_UNKNOWN_NAME, path->span,
                                    "there is no %s here", mw_text_chars(name));
+    compiler->no_memory = compiler->no_memory || name->failed;
+    if (diag == NULL) {
+        return; /* only counted: looking for suggestions would cost more than it is worth */
+    }
     const mw_scope *scope = compiler->scope;
     if (path->count == 1 && try_other_meaning(compiler, diag, path->parts[0])) {
         return;
@@ -89,7 +93,7 @@ static void report_unknown(mw_compiler *compiler, const mw_path *path)
         scope->suggest(scope->context, path, suggestion)) {
         mw_diag_try(compiler->diags, diag, "%s", mw_text_chars(suggestion));
     }
-    compiler->no_memory = compiler->no_memory || name->failed || suggestion->failed;
+    compiler->no_memory = compiler->no_memory || suggestion->failed;
 }
 
 void mw_check_path(mw_compiler *compiler, uint32_t at)
@@ -154,6 +158,9 @@ void mw_check_unknown_function(mw_compiler *compiler, uint32_t at)
     const mw_span span = {compiler->ast->source, node->at, node->at + (uint32_t)name.length};
     mw_diag *diag = mw_diags_error(compiler->diags, MW_CODE_UNKNOWN_FUNCTION, span,
                                    "there is no function %s", mw_text_chars(word));
+    if (diag == NULL) {
+        return;
+    }
     mw_suggest suggest;
     mw_suggest_start(&suggest, name);
     offer_all(&compiler->own, &suggest);

@@ -106,60 +106,62 @@ static void make_call(mw_compiler *compiler, uint32_t at, uint32_t element)
 /* --- reductions ----------------------------------------------------------------------------------
  */
 
-/* Where a reduction stands among its values. */
+/* What is reduced: the elements of a list, or the arguments of a reduction, those of lists each
+ * reduced first. So only one argument at a time needs temporaries for what stands aside. */
 typedef struct reducing {
-    uint32_t item; /* the argument, among the items */
-    uint32_t element;
+    mw_operation operation;
+    uint32_t list;  /* position of the list; MW_NONE: arguments */
+    uint32_t first; /* the first argument among the items */
 } reducing;
 
-/* Computes the next value. */
-static mw_waiting next_value(mw_compiler *compiler, reducing *place)
+static mw_waiting make_argument(mw_compiler *compiler, const reducing *of, uint32_t child);
+
+/* One of the values that are reduced. */
+static mw_waiting make_part(mw_compiler *compiler, const reducing *of, uint32_t which)
 {
-    uint32_t child = compiler->out.items[place->item];
-    while (compiler->facts[child].list && place->element >= compiler->facts[child].length) {
-        place->element = 0;
-        child = compiler->out.items[++place->item];
+    if (of->list == MW_NONE) {
+        return make_argument(compiler, of, compiler->out.items[of->first + which]);
     }
-    const mw_fact *part = &compiler->facts[child];
-    const uint32_t element = place->element++;
-    mw_emit_span(compiler, part->start, child, element);
-    if (!part->list) {
-        place->element = 0;
-        place->item++;
-    }
-    return mw_emit_value(compiler, child, element);
+    mw_emit_span(compiler, compiler->facts[of->list].start, of->list, which);
+    return mw_emit_value(compiler, of->list, which);
 }
 
 /* Sums in thirds: a tree whose shape depends on the number of values only. */
-static mw_waiting make_sum(mw_compiler *compiler, reducing *place, uint32_t count)
+static mw_waiting make_sum(mw_compiler *compiler, const reducing *of, uint32_t from, uint32_t count)
 {
     if (mw_emit_stopped(compiler)) {
         return (mw_waiting){.constant = true};
     }
     if (count == 1) {
-        return next_value(compiler, place);
+        return make_part(compiler, of, from);
     }
     mw_waiting parts[3];
     const uint32_t third = (count + 2) / 3;
     const uint32_t second = (count - third + 1) / 2;
-    parts[0] = make_sum(compiler, place, third);
-    parts[1] = make_sum(compiler, place, second);
-    if (count == 2) {
+    const uint32_t rest = count - third - second;
+    parts[0] = make_sum(compiler, of, from, third);
+    parts[1] = make_sum(compiler, of, from + third, second);
+    if (rest == 0) {
         return mw_emit_operation(compiler, MW_OP_ADD, 0, parts);
     }
-    parts[2] = make_sum(compiler, place, count - third - second);
+    parts[2] = make_sum(compiler, of, from + third + second, rest);
     return mw_emit_operation(compiler, MW_OP_ADD_ADD, 0, parts);
 }
 
-static mw_waiting make_extreme(mw_compiler *compiler, reducing *place, uint32_t count,
-                               mw_operation operation)
+static mw_waiting make_extreme(mw_compiler *compiler, const reducing *of, uint32_t count)
 {
-    mw_waiting parts[2] = {next_value(compiler, place)};
+    mw_waiting parts[2] = {make_part(compiler, of, 0)};
     for (uint32_t i = 1; i < count && !mw_emit_stopped(compiler); i++) {
-        parts[1] = next_value(compiler, place);
-        parts[0] = mw_emit_operation(compiler, operation, 0, parts);
+        parts[1] = make_part(compiler, of, i);
+        parts[0] = mw_emit_operation(compiler, of->operation, 0, parts);
     }
     return parts[0];
+}
+
+static mw_waiting reduce(mw_compiler *compiler, const reducing *of, uint32_t count)
+{
+    return of->operation == MW_OP_ADD ? make_sum(compiler, of, 0, count)
+                                      : make_extreme(compiler, of, count);
 }
 
 /* Computes a value that stands beside lists, for all elements. */
@@ -216,36 +218,54 @@ static mw_waiting lower_result(mw_compiler *compiler, mw_waiting value, uint32_t
     return value;
 }
 
+/* The value of an argument; a list is reduced. */
+static mw_waiting make_argument(mw_compiler *compiler, const reducing *of, uint32_t child)
+{
+    mw_emission *out = &compiler->out;
+    const mw_fact *part = &compiler->facts[child];
+    if (!part->list) {
+        mw_emit_span(compiler, part->start, child, 0);
+        return mw_emit_value(compiler, child, 0);
+    }
+    const uint32_t depth = out->depth;
+    const uint32_t asides = out->item_count;
+    make_asides(compiler, child);
+    const reducing elements = {.operation = of->operation, .list = child};
+    const mw_waiting value = reduce(compiler, &elements, part->length);
+    for (uint32_t i = asides; i < out->item_count; i++) {
+        compiler->facts[out->items[i]].ready = false;
+    }
+    out->item_count = asides;
+    return lower_result(compiler, value, depth);
+}
+
+/* All values there are: an argument that is an empty list has none. */
 static void make_reduction(mw_compiler *compiler, uint32_t at)
 {
     mw_emission *out = &compiler->out;
     const mw_fact *fact = &compiler->facts[at];
-    const uint32_t first = out->item_count;
-    const uint32_t depth = out->depth;
+    const uint32_t before = out->item_count;
     add_children(compiler, at);
-    const uint32_t arguments = out->item_count;
+    uint32_t arguments = before;
     uint32_t count = 0;
-    for (uint32_t i = first; i < arguments; i++) {
+    for (uint32_t i = before; i < out->item_count; i++) {
         const mw_fact *part = &compiler->facts[out->items[i]];
         count += part->list ? part->length : 1;
-        make_asides(compiler, out->items[i]);
+        out->items[arguments] = out->items[i];
+        arguments += !part->list || part->length > 0 ? 1 : 0;
     }
+    out->item_count = arguments;
     if (mw_emit_stopped(compiler)) {
         return;
     }
-    reducing place = {.item = first};
-    mw_waiting value = fact->operation == MW_OP_ADD
-                           ? make_sum(compiler, &place, count)
-                           : make_extreme(compiler, &place, count, (mw_operation)fact->operation);
+    const reducing all = {(mw_operation)fact->operation, MW_NONE, before};
+    mw_waiting value = reduce(compiler, &all, arguments - before);
     if (fact->first == MW_FUNCTION_MEAN) {
         const mw_waiting divisor = {.value = count, .constant = true};
         value = mw_emit_operation(compiler, MW_OP_DIVIDE, 0, (mw_waiting[]){value, divisor});
     }
-    for (uint32_t i = arguments; i < out->item_count; i++) {
-        compiler->facts[out->items[i]].ready = false;
-    }
-    out->item_count = first;
-    out->values[at] = lower_result(compiler, value, depth);
+    out->item_count = before;
+    out->values[at] = value;
 }
 
 void mw_emit_block(mw_compiler *compiler, uint32_t at, uint32_t element)
