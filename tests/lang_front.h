@@ -77,6 +77,34 @@ static inline void front_dump_form(front *f, const char *word, const uint32_t *c
     mw_text_addc(&f->out, ')');
 }
 
+static inline void front_dump_parts(front *f, const mw_node *node)
+{
+    for (uint32_t i = 0; i < node->count; i++) {
+        mw_text_adds(&f->out, i > 0 ? "." : "");
+        mw_text_add_str(&f->out, f->ast.parts[node->a + i]);
+    }
+}
+
+static inline void front_dump_number(front *f, const mw_node *node)
+{
+    mw_text_addf(&f->out, "%.17g", node->number);
+    if (node->unit != MW_UNIT_ONE) {
+        mw_text_addc(&f->out, '[');
+        mw_unit_words(f->measure, node->unit, &f->out);
+        mw_text_addc(&f->out, ']');
+    }
+}
+
+static inline void front_dump_many(front *f, const mw_node *node)
+{
+    mw_text_adds(&f->out, node->kind == MW_NODE_CALL ? "(call " : "(list");
+    if (node->kind == MW_NODE_CALL) {
+        mw_text_add_str(&f->out, f->ast.parts[node->b]);
+    }
+    front_dump_children(f, node);
+    mw_text_addc(&f->out, ')');
+}
+
 /* Adds a tree as (sign left right): `1 + 2 kg` is (+ 1 2[kg]). */
 static inline void front_dump(front *f, uint32_t id)
 {
@@ -84,37 +112,28 @@ static inline void front_dump(front *f, uint32_t id)
     const uint32_t children[3] = {node->a, node->b, node->c};
     switch ((mw_node_kind)node->kind) {
     case MW_NODE_NUMBER:
-        mw_text_addf(&f->out, "%.17g", node->number);
-        if (node->unit != MW_UNIT_ONE) {
-            mw_text_addc(&f->out, '[');
-            mw_unit_words(f->measure, node->unit, &f->out);
-            mw_text_addc(&f->out, ']');
-        }
+        front_dump_number(f, node);
         break;
     case MW_NODE_DATE:
         mw_text_addf(&f->out, "@%.17g", node->number);
         break;
     case MW_NODE_TEXT:
         mw_text_addc(&f->out, '"');
-        mw_text_add_str(&f->out, f->ast.parts[node->a]);
+        front_dump_parts(f, node);
         mw_text_addc(&f->out, '"');
         break;
     case MW_NODE_TRUTH:
         mw_text_adds(&f->out, node->number != 0 ? "yes" : "no");
         break;
     case MW_NODE_PATH:
-        for (uint32_t i = 0; i < node->count; i++) {
-            mw_text_adds(&f->out, i > 0 ? "." : "");
-            mw_text_add_str(&f->out, f->ast.parts[node->a + i]);
-        }
+        front_dump_parts(f, node);
         break;
     case MW_NODE_USUAL:
         mw_text_adds(&f->out, "usual");
         break;
     case MW_NODE_LIST:
-        mw_text_adds(&f->out, "(list");
-        front_dump_children(f, node);
-        mw_text_addc(&f->out, ')');
+    case MW_NODE_CALL:
+        front_dump_many(f, node);
         break;
     case MW_NODE_RANGE:
         front_dump_form(f, "..", children, 3);
@@ -130,12 +149,6 @@ static inline void front_dump(front *f, uint32_t id)
         break;
     case MW_NODE_IF:
         front_dump_form(f, "if", children, 3);
-        break;
-    case MW_NODE_CALL:
-        mw_text_adds(&f->out, "(call ");
-        mw_text_add_str(&f->out, f->ast.parts[node->b]);
-        front_dump_children(f, node);
-        mw_text_addc(&f->out, ')');
         break;
     case MW_NODE_AS:
         mw_text_adds(&f->out, "(as ");

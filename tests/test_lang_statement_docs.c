@@ -11,12 +11,10 @@
 
 static const char doc_path[] = "docs/language.md";
 
-static char *read_doc(void)
+static void read_doc(char **text)
 {
-    char *text = NULL;
     size_t length = 0;
-    assert_int_equal(mw_file_read(doc_path, 1 << 20, &text, &length), MW_OK);
-    return text;
+    assert_int_equal(mw_file_read(doc_path, 1 << 20, text, &length), MW_OK);
 }
 
 /* Adds what is typed in the blocks of the page, one line a line; returns how many blocks there are. */
@@ -41,7 +39,8 @@ static size_t add_typed(const char *doc, mw_text *out)
 static void statements_are_read(void **state)
 {
     (void)state;
-    char *doc = read_doc();
+    char *doc = NULL;
+    read_doc(&doc);
     mw_text typed = {0};
     assert_true(add_typed(doc, &typed) >= 10);
     front f;
@@ -79,7 +78,8 @@ static bool has_row(const char *doc, const char *begin, const char *example, con
 static void functions_are_those_of_the_program(void **state)
 {
     (void)state;
-    char *doc = read_doc();
+    char *doc = NULL;
+    read_doc(&doc);
     size_t count = 0;
     const mw_function *functions = mw_functions(&count);
     for (size_t i = 0; i < count; i++) {
@@ -96,7 +96,8 @@ static void functions_are_those_of_the_program(void **state)
 static void words_are_those_of_the_program(void **state)
 {
     (void)state;
-    char *doc = read_doc();
+    char *doc = NULL;
+    read_doc(&doc);
     for (const mw_command_row *row = mw_statement_rows(); row->word != NULL; row++) {
         char begin[80];
         snprintf(begin, sizeof begin, "\n| `%s ", row->word);

@@ -12,10 +12,10 @@
 typedef enum mw_node_kind {
     MW_NODE_NUMBER, /* number, unit; negative where a sign stands right before the literal */
     MW_NODE_DATE,   /* number: seconds since 1970-01-01 */
-    MW_NODE_TEXT,   /* parts[a]: what stands between the quotes, as written; no escapes but \" and \\.
+    MW_NODE_TEXT, /* parts[a]: what stands between the quotes, as written; no escapes but \" and \\.
                        The node's span is that text too, `at` the opening quote */
-    MW_NODE_TRUTH,  /* number 0 or 1 */
-    MW_NODE_PATH,   /* `count` name parts from parts[a] on */
+    MW_NODE_TRUTH, /* number 0 or 1 */
+    MW_NODE_PATH,  /* `count` name parts from parts[a] on */
     MW_NODE_USUAL,
     MW_NODE_LIST,   /* `count` children from links[a] on */
     MW_NODE_RANGE,  /* low a, likely b, high c (b is MW_NONE for `low .. high`: the middle) */
@@ -50,7 +50,7 @@ typedef struct mw_node {
     uint16_t count; /* children or parts */
     uint32_t begin; /* bytes in the source */
     uint32_t end;
-    uint32_t at;    /* where the operator, `as` or function name stands: the caret */
+    uint32_t at; /* where the operator, `as` or function name stands: the caret */
     uint32_t a, b, c;
     mw_unit unit;
     double number;
@@ -62,8 +62,8 @@ typedef struct mw_item {
     uint32_t path;        /* node of the path (what if) or MW_NONE (mould) */
     uint32_t first_value; /* roots in links[] */
     uint32_t value_count;
-    mw_span value;        /* text of all values */
-    bool grid;            /* what if: joined to the one before by `by` (every combination), not `with` */
+    mw_span value; /* text of all values */
+    bool grid;     /* what if: joined to the one before by `by` (every combination), not `with` */
 } mw_item;
 
 /* The workspace. Start from {0}; mw_ast_clear() between formulas keeps the memory. */

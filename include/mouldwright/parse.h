@@ -6,31 +6,31 @@
 #include "mouldwright/ast.h"
 
 typedef enum mw_statement_kind {
-    MW_SAY_NOTHING,  /* blank or comment */
-    MW_SAY_SHOW,     /* FORMULA */
-    MW_SAY_SET,      /* PATH = FORMULA: a line (one part) or an override (more parts) */
-    MW_SAY_SHOP,     /* shop "NAME" */
-    MW_SAY_START,    /* start DATE */
-    MW_SAY_MOULD,    /* mould NAME: FIELD VALUE, ... */
+    MW_SAY_NOTHING,     /* blank or comment */
+    MW_SAY_SHOW,        /* FORMULA */
+    MW_SAY_SET,         /* PATH = FORMULA: a line (one part) or an override (more parts) */
+    MW_SAY_SHOP,        /* shop "NAME" */
+    MW_SAY_START,       /* start DATE */
+    MW_SAY_MOULD,       /* mould NAME: FIELD VALUE, ... */
     MW_SAY_MOULDS_FROM, /* moulds from "FILE.csv" */
-    MW_SAY_INCLUDE,  /* include "FILE" */
-    MW_SAY_RESTORE,  /* restore PATH */
-    MW_SAY_WHAT_IF,  /* what if PATH = F, F ... [with|by PATH = F, F ...] */
-    MW_SAY_WHY,      /* why FORMULA */
-    MW_SAY_DROP,     /* drop NAME: takes a mould or a line out of the job */
-    MW_SAY_COMMAND   /* WORD [ARGUMENT ...]: reports and session commands, see mw_command_rows() */
+    MW_SAY_INCLUDE,     /* include "FILE" */
+    MW_SAY_RESTORE,     /* restore PATH */
+    MW_SAY_WHAT_IF,     /* what if PATH = F, F ... [with|by PATH = F, F ...] */
+    MW_SAY_WHY,         /* why FORMULA */
+    MW_SAY_DROP,        /* drop NAME: takes a mould or a line out of the job */
+    MW_SAY_COMMAND /* WORD [ARGUMENT ...]: reports and session commands, see mw_command_rows() */
 } mw_statement_kind;
 
 typedef struct mw_statement {
     mw_statement_kind kind;
-    mw_span span;         /* without comment and blanks around */
-    uint32_t path;        /* node: SET, RESTORE, DROP; MW_NONE else */
-    uint32_t formula;     /* root node: SHOW, SET, START, WHY; MW_NONE else */
+    mw_span span;     /* without comment and blanks around */
+    uint32_t path;    /* node: SET, RESTORE, DROP; MW_NONE else */
+    uint32_t formula; /* root node: SHOW, SET, START, WHY; MW_NONE else */
     mw_span formula_span;
-    mw_span name;         /* MOULD: its name; SHOP, INCLUDE, MOULDS_FROM: the text inside the quotes;
+    mw_span name;        /* MOULD: its name; SHOP, INCLUDE, MOULDS_FROM: the text inside the quotes;
                              COMMAND: the word */
-    mw_span rest;         /* COMMAND: what follows the word, may be empty */
-    uint32_t first_item;  /* MOULD fields, WHAT_IF settings: in ast->items */
+    mw_span rest;        /* COMMAND: what follows the word, may be empty */
+    uint32_t first_item; /* MOULD fields, WHAT_IF settings: in ast->items */
     uint32_t item_count;
 } mw_statement;
 
@@ -41,7 +41,7 @@ typedef struct mw_command_row {
     const char *about;   /* one sentence */
     const char *example; /* a statement, or NULL */
     bool report;         /* one of the reports: can be followed by a mould's name */
-    bool free;           /* any text may follow, also one that looks like a formula: `save ../b.job` */
+    bool free; /* any text may follow, also one that looks like a formula: `save ../b.job` */
 } mw_command_row;
 
 /* Returns the table, ended by a row with word NULL. Words: moulds takeoff hours waits calendar cost

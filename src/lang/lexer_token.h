@@ -8,8 +8,8 @@
 /* Takes the token that begins at `at`, which is not the end. */
 void mw_token_take(mw_reading *reading, const char *at);
 
-/* Takes the word that begins with the ASCII letter at `at`. */
-void mw_token_take_word(mw_reading *reading, const char *at);
+/* Takes the word that begins with the ASCII letter at `begin`. */
+void mw_token_take_word(mw_reading *reading, const char *begin);
 
 /* Takes the token behind the blanks and comments at `at`, or the end. */
 void mw_token_take_behind(mw_reading *reading, const char *at);
