@@ -145,16 +145,43 @@ static inline uint32_t mw_check_before(const mw_compiler *compiler, uint32_t at)
  * call. */
 const uint32_t *mw_check_children(mw_compiler *compiler, uint32_t at, uint32_t count);
 
+/* The part of mw_check_shape() for lists and bad children. */
+bool mw_check_lists(mw_compiler *compiler, uint32_t at, uint32_t count);
+
+/* The usual case: no child is a list or bad. */
+static inline bool mw_check_single(const mw_compiler *compiler, uint32_t at, uint32_t count)
+{
+    uint32_t child = at - 1;
+    for (; count > 0; count--, child = mw_check_before(compiler, child)) {
+        const mw_fact *part = &compiler->facts[child];
+        if (part->list || part->bad) {
+            return false;
+        }
+    }
+    return true;
+}
+
 /* Makes the shape of a node that works element by element: a list where one of its `count` last
  * children is. Reports lists of different length and returns false; false also where a child is
  * bad, and then the node is bad too. */
-bool mw_check_shape(mw_compiler *compiler, uint32_t at, uint32_t count);
+static inline bool mw_check_shape(mw_compiler *compiler, uint32_t at, uint32_t count)
+{
+    return mw_check_single(compiler, at, count) || mw_check_lists(compiler, at, count);
+}
 
 /* Makes a node a block. */
 void mw_check_block(mw_compiler *compiler, uint32_t at, mw_block kind);
 
+/* The part of mw_check_fold() behind a first look. */
+void mw_check_work_out(mw_compiler *compiler, uint32_t at, uint32_t count);
+
 /* Works a node out now if its `count` children are all constants. */
-void mw_check_fold(mw_compiler *compiler, uint32_t at, uint32_t count);
+static inline void mw_check_fold(mw_compiler *compiler, uint32_t at, uint32_t count)
+{
+    if (compiler->facts[at - 1].from == MW_FROM_CONSTANT) {
+        mw_check_work_out(compiler, at, count);
+    }
+}
 
 /* check_operator.c */
 void mw_check_binary(mw_compiler *compiler, uint32_t at);

@@ -37,24 +37,8 @@ static void report_lengths(mw_compiler *compiler, uint32_t left, uint32_t right)
     mw_diag_other(compiler->diags, diag, mw_check_span(compiler, left), "%u values", there);
 }
 
-/* The usual case: no child is a list or bad. */
-static bool all_single(const mw_compiler *compiler, uint32_t at, uint32_t count)
+bool mw_check_lists(mw_compiler *compiler, uint32_t at, uint32_t count)
 {
-    uint32_t child = at - 1;
-    for (; count > 0; count--, child = mw_check_before(compiler, child)) {
-        const mw_fact *part = &compiler->facts[child];
-        if (part->list || part->bad) {
-            return false;
-        }
-    }
-    return true;
-}
-
-bool mw_check_shape(mw_compiler *compiler, uint32_t at, uint32_t count)
-{
-    if (all_single(compiler, at, count)) {
-        return true;
-    }
     mw_fact *fact = &compiler->facts[at];
     uint32_t list = MW_NONE;
     uint32_t child = at - 1;
@@ -83,7 +67,7 @@ bool mw_check_shape(mw_compiler *compiler, uint32_t at, uint32_t count)
     return true;
 }
 
-void mw_check_fold(mw_compiler *compiler, uint32_t at, uint32_t count)
+void mw_check_work_out(mw_compiler *compiler, uint32_t at, uint32_t count)
 {
     double place[3] = {0, 0, 0};
     uint32_t child = at - 1;

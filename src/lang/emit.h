@@ -41,7 +41,21 @@ mw_waiting mw_emit_range(mw_compiler *compiler, uint32_t at, uint16_t which, uin
 void mw_emit_span(mw_compiler *compiler, uint32_t from, uint32_t to, uint32_t element);
 
 /* Returns the value of a position for one element, after its stretch was made. */
-mw_waiting mw_emit_value(const mw_compiler *compiler, uint32_t at, uint32_t element);
+static inline mw_waiting mw_emit_value(const mw_compiler *compiler, uint32_t at, uint32_t element)
+{
+    const mw_fact *fact = &compiler->facts[at];
+    switch ((mw_from)fact->from) {
+    case MW_FROM_CONSTANT:
+        return (mw_waiting){.value = fact->value, .constant = true};
+    case MW_FROM_CELL:
+        return (mw_waiting){.operand = (mw_operand)fact->first};
+    case MW_FROM_SLOTS:
+        return (mw_waiting){.operand = (mw_operand)compiler->slots[fact->first + element]};
+    case MW_FROM_CODE:
+        break;
+    }
+    return compiler->out.values[at];
+}
 
 /* emit_block.c: makes code for a block; its value is kept at its position. */
 void mw_emit_block(mw_compiler *compiler, uint32_t at, uint32_t element);

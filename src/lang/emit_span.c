@@ -3,22 +3,6 @@
  * code keeps its value at its position until its parent, which comes later, uses it. */
 #include "emit.h"
 
-mw_waiting mw_emit_value(const mw_compiler *compiler, uint32_t at, uint32_t element)
-{
-    const mw_fact *fact = &compiler->facts[at];
-    switch ((mw_from)fact->from) {
-    case MW_FROM_CONSTANT:
-        return (mw_waiting){.value = fact->value, .constant = true};
-    case MW_FROM_CELL:
-        return (mw_waiting){.operand = (mw_operand)fact->first};
-    case MW_FROM_SLOTS:
-        return (mw_waiting){.operand = (mw_operand)compiler->slots[fact->first + element]};
-    case MW_FROM_CODE:
-        break;
-    }
-    return compiler->out.values[at];
-}
-
 mw_waiting mw_emit_range(mw_compiler *compiler, uint32_t at, uint16_t which, uint32_t element)
 {
     const uint32_t high = at - 1;
