@@ -203,10 +203,13 @@ check:
 	@$(NEED) --install $(NEED_TESTS)
 	+@$(AGAIN) run-check
 
-# What does not build is built around and counts as failed.
+# What does not build is built around, what is there is run, and in the end all of it has failed.
 run-check:
-	+-@$(AGAIN) --keep-going programs
-	@OUT=$(OUT) RUNNER='$(RUNNER)' tests/tools/run-tests $(if $(PROGRAM),--program $(PROGRAM)) $(TESTS) $(REPLAYS)
+	+@built=yes; $(AGAIN) --keep-going programs || built=no; \
+	    OUT=$(OUT) RUNNER='$(RUNNER)' tests/tools/run-tests $(if $(PROGRAM),--program $(PROGRAM)) \
+	        $(TESTS) $(REPLAYS) && ran=0 || ran=1; \
+	    if [ $$built = no ]; then echo '== NOT GOOD: not everything could be built'; ran=1; fi; \
+	    exit $$ran
 
 sanitize:
 	@$(NEED) $(NEED_TESTS)
