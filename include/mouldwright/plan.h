@@ -16,13 +16,14 @@ typedef struct mw_plan_need {
 /* An activity: work of `work_s` (>= 0) on a calendar. */
 typedef struct mw_plan_activity {
     double work_s;
-    uint32_t calendar;   /* index in the problem */
-    bool interrupt;      /* may stop when the calendar closes and go on when it opens; else it must fit one open run
+    uint32_t calendar; /* index in the problem */
+    bool
+        interrupt; /* may stop when the calendar closes and go on when it opens; else it must fit one open run
                             (a break inside a day, such as noon, of up to 90 minutes is no closing) */
     double earliest_s;   /* not before; -INFINITY: any time */
     uint32_t first_need; /* in needs[] */
     uint32_t need_count;
-    uint32_t group;      /* activities of one group (a mould) are kept in order where they tie */
+    uint32_t group; /* activities of one group (a mould) are kept in order where they tie */
 } mw_plan_activity;
 
 /* A lag: (start or end of `to`) - (start or end of `from`), measured on `calendar`, is at least (or at
@@ -32,7 +33,7 @@ typedef struct mw_plan_lag {
     bool from_end;
     bool to_end;
     bool maximum;
-    double amount_s;   /* >= 0 */
+    double amount_s; /* >= 0 */
     uint32_t calendar;
 } mw_plan_lag;
 
@@ -70,13 +71,15 @@ typedef enum mw_plan_reason {
     MW_PLAN_LAG,      /* a least lag: `binding` is its index */
     MW_PLAN_RESOURCE, /* people or a machine: `binding` is the resource */
     MW_PLAN_SHIFT,    /* it had to fit an open run of its calendar */
-    MW_PLAN_WINDOW    /* it was put later so that a window after it is kept: `binding` is that lag */
+    MW_PLAN_WINDOW /* it was put later so that a window after it is kept: `binding` is that lag */
 } mw_plan_reason;
 
 typedef struct mw_plan_slot {
     double start_s;
-    double end_s;    /* INFINITY with start_s INFINITY: it can never be done (calendar, need above capacity) */
-    double ready_s;  /* from when on its needs and lags were satisfied but for resources: what follows until start_s is
+    double
+        end_s; /* INFINITY with start_s INFINITY: it can never be done (calendar, need above capacity) */
+    double
+        ready_s; /* from when on its needs and lags were satisfied but for resources: what follows until start_s is
                         queueing */
     mw_plan_reason reason;
     uint32_t binding;

@@ -12,16 +12,17 @@
 typedef struct mw_line_row {
     mw_str name;
     mw_span name_at;
-    mw_str about;   /* empty: none */
-    mw_str source;  /* published source or `common practice, no source`; empty: none */
+    mw_str about;    /* empty: none */
+    mw_str source;   /* published source or `common practice, no source`; empty: none */
     mw_span formula; /* `usual` or `is`; source MW_NONE: must be given by the mould */
-    mw_type type;   /* declared */
-    mw_unit unit;   /* shown in */
-    bool input;     /* stands under `inputs`: a mould's field or a job-wide line may give it */
-    bool whole;     /* whole numbers only (plies, coats) */
-    mw_span low;    /* limits as formulas of constants; source MW_NONE: none */
+    mw_type type;    /* declared */
+    mw_unit unit;    /* shown in */
+    bool input;      /* stands under `inputs`: a mould's field or a job-wide line may give it */
+    bool whole;      /* whole numbers only (plies, coats) */
+    mw_span low;     /* limits as formulas of constants; source MW_NONE: none */
     mw_span high;
-    const struct mw_line_row *base; /* the row of the recipe built on that this one replaces: its `usual` */
+    const struct mw_line_row
+        *base; /* the row of the recipe built on that this one replaces: its `usual` */
 } mw_line_row;
 
 /* Something that a step uses. Gives the step these quantities: ROLE_net (the amount), ROLE_loss (share of what
@@ -31,18 +32,18 @@ typedef struct mw_use_row {
     mw_span role_at;
     mw_str material; /* name of the usual one */
     mw_span material_at;
-    mw_span amount;  /* formula of the net amount */
-    mw_span loss;    /* formula; source MW_NONE: nothing is lost */
-    mw_type type;    /* of the amount: what `unit` says */
+    mw_span amount; /* formula of the net amount */
+    mw_span loss;   /* formula; source MW_NONE: nothing is lost */
+    mw_type type;   /* of the amount: what `unit` says */
     mw_unit unit;
     mw_str source;
     const struct mw_use_row *base;
 } mw_use_row;
 
-typedef enum mw_clockwork { /* on which rate calendar a wait runs */
-    MW_ON_CURE,  /* the room's temperature */
-    MW_ON_CLOCK, /* always 1 */
-    MW_ON_SHIFT  /* the shop's shift */
+typedef enum mw_clockwork {              /* on which rate calendar a wait runs */
+                            MW_ON_CURE,  /* the room's temperature */
+                            MW_ON_CLOCK, /* always 1 */
+                            MW_ON_SHIFT  /* the shop's shift */
 } mw_clockwork;
 
 typedef struct mw_name_list {
@@ -56,17 +57,18 @@ typedef struct mw_step_row {
     mw_span name_at;
     mw_str about;
     mw_str source;
-    mw_str trade;        /* who does it; empty: nobody (a wait, outside work) */
-    mw_name_list after;  /* steps it follows; `has_after` false: the one before it in the list */
+    mw_str trade;       /* who does it; empty: nobody (a wait, outside work) */
+    mw_name_list after; /* steps it follows; `has_after` false: the one before it in the list */
     bool has_after;
-    mw_str after_piece;  /* step of the mould named in `after` that must be done (waits included) before; or
+    mw_str
+        after_piece; /* step of the mould named in `after` that must be done (waits included) before; or
                             empty */
     mw_span after_piece_at;
-    mw_name_list holds;  /* machines and places during work */
+    mw_name_list holds;      /* machines and places during work */
     mw_name_list holds_wait; /* and during the wait */
     mw_clockwork wait_on;
     mw_clockwork window_on;
-    bool interrupt;      /* may stop at the end of a shift and go on the next day */
+    bool interrupt; /* may stop at the end of a shift and go on the next day */
     const mw_line_row *lines;
     uint32_t line_count;
     const mw_use_row *uses;
@@ -79,9 +81,9 @@ typedef struct mw_recipe {
     mw_str name;
     mw_str about;
     mw_str source;
-    uint32_t file; /* source id */
+    uint32_t file;                     /* source id */
     const struct mw_recipe *builds_on; /* NULL: none */
-    const mw_line_row *lines; /* inputs and mould lines, merged with those built on */
+    const mw_line_row *lines;          /* inputs and mould lines, merged with those built on */
     uint32_t line_count;
     const mw_step_row *steps; /* in order, merged */
     uint32_t step_count;
@@ -91,10 +93,11 @@ typedef struct mw_recipe {
  * reports and docs share. */
 typedef struct mw_standard_row {
     const char *name;
-    const char *unit;  /* unit text; "labour", "people", "time", "1", "money" */
-    const char *usual; /* formula when the step does not give it; NULL: the step then has no such quantity */
+    const char *unit; /* unit text; "labour", "people", "time", "1", "money" */
+    const char *
+        usual; /* formula when the step does not give it; NULL: the step then has no such quantity */
     const char *about;
-    bool summed;       /* the mould has a quantity of this name: the sum over its steps */
+    bool summed; /* the mould has a quantity of this name: the sum over its steps */
 } mw_standard_row;
 /* hours (labour, 0 h, summed), crew (people, 1), machine_hours (time, 0 h), sessions (1, 1),
  * session_wait (time, 0 h), wait (time, 0 h), window (time, none: longest time from the START of this step
@@ -121,7 +124,8 @@ typedef struct mw_figure {
 typedef struct mw_material {
     mw_str name;
     mw_span name_at;
-    mw_str kind; /* `top coat`, `laminating resin`, `cloth`, `putty`, `board`, `release`, `consumable`, ... */
+    mw_str
+        kind; /* `top coat`, `laminating resin`, `cloth`, `putty`, `board`, `release`, `consumable`, ... */
     mw_str about;
     mw_str source;
     mw_type stock_type;
@@ -144,19 +148,19 @@ const mw_figure_kind *mw_figure_kinds(void);
 
 typedef struct mw_trade {
     mw_str name;
-    uint32_t count; /* people */
-    double rate;    /* money per second of labour, in the shop's currency */
+    uint32_t count;  /* people */
+    double rate;     /* money per second of labour, in the shop's currency */
     mw_span rate_at; /* the formula */
-    mw_str shift;   /* empty: the first */
+    mw_str shift;    /* empty: the first */
     mw_span at;
 } mw_trade;
 
 typedef struct mw_machine_row {
     mw_str name;
     uint32_t count;
-    mw_span rate_at; /* formula, money per time; source MW_NONE: free */
+    mw_span rate_at;  /* formula, money per time; source MW_NONE: free */
     double size_m[3]; /* 0: not stated */
-    mw_str shift;    /* empty: the first; `always`: day and night */
+    mw_str shift;     /* empty: the first; `always`: day and night */
     mw_span at;
 } mw_machine_row;
 
@@ -242,8 +246,8 @@ mw_status mw_library_folder(mw_library *library, const char *folder) MW_MUST_USE
 mw_status mw_library_shop(mw_library *library, mw_str name, mw_span at, const mw_shop **shop,
                           mw_diags *diags) MW_MUST_USE;
 /* Finds and reads a recipe (NAME.yaml) with all it builds on, merged. As above. */
-mw_status mw_library_recipe(mw_library *library, mw_str name, mw_span at,
-                            const mw_recipe **recipe, mw_diags *diags) MW_MUST_USE;
+mw_status mw_library_recipe(mw_library *library, mw_str name, mw_span at, const mw_recipe **recipe,
+                            mw_diags *diags) MW_MUST_USE;
 /* Finds a material; all material files of all folders are read at the first call; a name in an earlier folder
  * hides the same in a later one, twice in one folder is an error. */
 mw_status mw_library_material(mw_library *library, mw_str name, mw_span at,
