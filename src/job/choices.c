@@ -2,6 +2,12 @@
 /* Choices of material: fixed before anything is computed. */
 #include "parts.h"
 
+/* A material that was chosen, and where. */
+typedef struct material_choice {
+    const mw_material *material;
+    mw_span at;
+} material_choice;
+
 /* The quoted text that an override gives for a material; false: it is no quoted text. */
 static bool quoted_text(const build *in, mw_span formula, mw_str *out, mw_span *at)
 {
@@ -16,19 +22,32 @@ static bool quoted_text(const build *in, mw_span formula, mw_str *out, mw_span *
     return true;
 }
 
-static mw_status check_kind(const slot *to, const mw_material *usual, const mw_material *chosen,
-                            mw_span at, mw_diags *diags)
+static mw_status check_kind(build *in, const slot *to, const mw_material *usual,
+                            const material_choice *choice, mw_diags *diags)
 {
-    if (chosen->stock_type != usual->stock_type || !mw_same_name(chosen->kind, usual->kind)) {
-        mw_diag *diag =
-            mw_diags_error(diags, MW_CODE_WRONG_KIND, at, "`%.*s` is a %.*s; `%.*s` takes a %.*s",
-                           (int)chosen->name.length, chosen->name.at, (int)chosen->kind.length,
-                           chosen->kind.at, (int)to->use_row->role.length, to->use_row->role.at,
-                           (int)usual->kind.length, usual->kind.at);
-        mw_diag_other(diags, diag, usual->name_at, "the usual one");
-        return MW_FAILED;
+    const mw_material *chosen = choice->material;
+    mw_diag *diag = NULL;
+    if (!mw_same_name(chosen->kind, usual->kind)) {
+        diag = mw_diags_error(diags, MW_CODE_WRONG_KIND, choice->at,
+                              "`%.*s` is a %.*s; `%.*s` takes a %.*s", (int)chosen->name.length,
+                              chosen->name.at, (int)chosen->kind.length, chosen->kind.at,
+                              (int)to->use_row->role.length, to->use_row->role.at,
+                              (int)usual->kind.length, usual->kind.at);
+    } else if (chosen->stock_type != usual->stock_type) {
+        mw_text units[2] = {{0}, {0}};
+        mw_unit_words(in->job->measure, chosen->stock_unit, &units[0]);
+        mw_unit_words(in->job->measure, usual->stock_unit, &units[1]);
+        diag = mw_diags_error(
+            diags, MW_CODE_WRONG_KIND, choice->at, "`%.*s` is counted in %s; `%.*s` is used in %s",
+            (int)chosen->name.length, chosen->name.at, mw_text_chars(&units[0]),
+            (int)to->use_row->role.length, to->use_row->role.at, mw_text_chars(&units[1]));
+        mw_text_free(&units[0]);
+        mw_text_free(&units[1]);
+    } else {
+        return MW_OK;
     }
-    return MW_OK;
+    mw_diag_other(diags, diag, usual->name_at, "the usual one");
+    return MW_FAILED;
 }
 
 static mw_status resolve_one(build *into, mould *of, const slot *to, const layer *set,
@@ -49,7 +68,8 @@ static mw_status resolve_one(build *into, mould *of, const slot *to, const layer
         return status;
     }
     uint32_t use = of->kit->first_use[to->step] + to->use;
-    status = check_kind(to, of->kit->usual_materials[use], chosen, at, diags);
+    material_choice choice = {chosen, at};
+    status = check_kind(into, to, of->kit->usual_materials[use], &choice, diags);
     if (status == MW_OK) {
         of->materials[use] = chosen;
         status = globals_material(into, chosen, diags);

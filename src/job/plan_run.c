@@ -185,6 +185,15 @@ static void add_sessions(run *on, uint32_t s)
                                .amount_s = in[IN_SESSION_WAIT],
                                .calendar = clock_calendar(node, of->row->wait_on, of)};
             add_lag(on, &lag, s, s);
+            if (of->reads_window) { /* the next coat too goes on while this one is open */
+                mw_plan_lag window = {.from = result->first + i - 1,
+                                      .to = result->first + i,
+                                      .to_end = true,
+                                      .maximum = true,
+                                      .amount_s = in[IN_WINDOW],
+                                      .calendar = clock_calendar(node, of->row->window_on, of)};
+                add_lag(on, &window, s, s);
+            }
         }
     }
 }
