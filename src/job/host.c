@@ -27,7 +27,10 @@ static double workday_after(void *host, const double *arguments, uint32_t count)
     const host_context *context = host;
     int32_t day = 0;
     (void)count;
-    if (!context->shift || !day_of(arguments[0], &day) || fabs(arguments[1]) > 20000.0) {
+    if (!context->shift) {
+        return mw_error_value(MW_CODE_NO_SHOP);
+    }
+    if (!day_of(arguments[0], &day) || fabs(arguments[1]) > 20000.0) {
         return mw_error_value(MW_CODE_OUT_OF_RANGE);
     }
     if (arguments[1] != floor(arguments[1])) {
@@ -43,7 +46,10 @@ static double workdays(void *host, const double *arguments, uint32_t count)
     int32_t from = 0;
     int32_t to = 0;
     (void)count;
-    if (!context->shift || !day_of(arguments[0], &from) || !day_of(arguments[1], &to)) {
+    if (!context->shift) {
+        return mw_error_value(MW_CODE_NO_SHOP);
+    }
+    if (!day_of(arguments[0], &from) || !day_of(arguments[1], &to)) {
         return mw_error_value(MW_CODE_OUT_OF_RANGE);
     }
     return mw_calendar_count_days(context->shift, from, to);
@@ -53,7 +59,10 @@ static double work_until(void *host, const double *arguments, uint32_t count)
 {
     const host_context *context = host;
     (void)count;
-    if (!context->shift || isnan(arguments[0]) || isnan(arguments[1])) {
+    if (!context->shift) {
+        return mw_error_value(MW_CODE_NO_SHOP);
+    }
+    if (isnan(arguments[0]) || isnan(arguments[1])) {
         return mw_error_value(MW_CODE_NOT_A_VALUE);
     }
     double at_s = arguments[1] >= 0.0
@@ -66,7 +75,10 @@ static double work_between(void *host, const double *arguments, uint32_t count)
 {
     const host_context *context = host;
     (void)count;
-    if (!context->shift || !isfinite(arguments[0]) || !isfinite(arguments[1])) {
+    if (!context->shift) {
+        return mw_error_value(MW_CODE_NO_SHOP);
+    }
+    if (!isfinite(arguments[0]) || !isfinite(arguments[1])) {
         return mw_error_value(MW_CODE_NOT_A_VALUE);
     }
     return mw_calendar_amount(context->shift, arguments[0], arguments[1]);
