@@ -66,7 +66,7 @@ static const error_row error_rows[] = {
     {"the same name twice", "a = 2\nb = 3\na = 4\n", MW_CODE_NAME_TWICE, "`a` is defined twice"},
     {"twice, one with a comment", "a = 2 # first\na = 4\n", MW_CODE_NAME_TWICE, "job:2"},
     {"twice, the second joined", "a = 2\na = (3 +\n4)\n", MW_CODE_NAME_TWICE, "a = 2"},
-    {"a misspelt name", "plies = 2\nb = plie * 3\n", MW_CODE_UNKNOWN_NAME, "did you mean plies?"},
+    {"a misspelt name", "plies = 2\nb = plie * 3\n", MW_CODE_UNKNOWN_NAME, "try: plies"},
 };
 
 static void errors_are_told(void **state)

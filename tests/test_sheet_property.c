@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Random sheets and random edits: after each of them every value has the bits that a plain evaluator gives,
  * which knows nothing of order or change; and what is refused is what closes a loop. Another run compares
- * kinds and units with those of a sheet made from scratch. SHEET_SEED=number repeats a run. */
+ * kinds and units with those of a sheet made from scratch; a third one lines loaded at once, in any order,
+ * with the same ones entered one by one. SHEET_SEED=number repeats a run. */
 #include <stdlib.h>
 #include <time.h>
 
@@ -422,11 +423,145 @@ static void kinds_equal_from_scratch(void **state)
     fixture_close(&f);
 }
 
+/* ---- loading at once against line by line ---- */
+
+enum { LOAD_LINES = 250, LOAD_ROUNDS = 40 };
+
+/* @a to @c are earlier lines, @n a number, @d a digit. Spellings that must not be mistaken for each other. */
+static const char *const load_patterns[] = {
+    "@n",
+    "@n m",
+    "-@n m",
+    "@n m2",
+    "@d/@d in",
+    "@n %",
+    "2027-0@d-1@d",
+    "@n degC",
+    "x@a + x@b",
+    "x@a - x@b",
+    "x@a * x@b",
+    "x@a / x@b",
+    "x@a * @n",
+    "x@a * @n m + x@b",
+    "x@a * @n kg/m2 + x@b * @n",
+    "x@a*@n+x@b*-@n",
+    "(x@a + x@b) * (@n - x@c)",
+    "x@a * @n * @n + @d",
+    "@n * @n - x@a * 0",
+    "-x@a * @n",
+    "x@a + 1@d.@d m - x@a",
+    "x@a-5-@d-1@d",
+    "x@a * 1e@d",
+    "x@a * @d/@d in",
+    "x@a + @d",
+    "x@a as m",
+    "x@a ^ @d",
+    "if x@a > @n then x@b else x@c",
+    "sum([x@a, x@b]) * @n",
+    "x@a * @n m*x@b",
+    "(@n)",
+    "(x@a)",
+    "+x@a + x@b",
+};
+
+/* Lines that name earlier ones, put into another order for the text. */
+typedef struct load_lines {
+    char text[LOAD_LINES][96];
+    uint32_t order[LOAD_LINES];
+} load_lines;
+
+static void random_line_text(uint32_t line, char *out, size_t size)
+{
+    const uint32_t count = sizeof load_patterns / sizeof *load_patterns;
+    const char *at = load_patterns[random_below(line == 0 ? 8 : count)];
+    size_t length = 0;
+    for (; *at != '\0'; at++) {
+        if (*at != '@') {
+            out[length++] = *at;
+            continue;
+        }
+        at++;
+        if (*at == 'n') {
+            length += (size_t)snprintf(out + length, size - length, "%u.%u", random_below(30),
+                                       random_below(100));
+        } else {
+            const uint32_t number =
+                *at == 'd' ? 1 + random_below(8) : random_below(line == 0 ? 1 : line);
+            length += (size_t)snprintf(out + length, size - length, "%u", number);
+        }
+    }
+    out[length] = '\0';
+}
+
+/* Adds a line where its formula is accepted; another one is made where it is not. */
+static void add_accepted(fixture *f, load_lines *lines, uint32_t line)
+{
+    char name[16];
+    snprintf(name, sizeof name, "x%u", line);
+    do {
+        random_line_text(line, lines->text[line], sizeof lines->text[line]);
+    } while (fixture_try_line(f, name, lines->text[line]) != MW_OK);
+}
+
+static void expect_same_line(const fixture *a, const fixture *b, const load_lines *lines,
+                             uint32_t line)
+{
+    char name[16];
+    snprintf(name, sizeof name, "x%u", line);
+    const double x = fixture_value(a, name);
+    const double y = fixture_value(b, name);
+    const bool same =
+        memcmp(&x, &y, sizeof x) == 0 || (isnan(x) && mw_error_code(x) == mw_error_code(y));
+    mw_text words[2] = {{0}, {0}};
+    mw_type_words(a->measure, mw_sheet_type(a->sheet, fixture_cell(a, name)), &words[0]);
+    mw_unit_words(a->measure, mw_sheet_unit(a->sheet, fixture_cell(a, name)), &words[0]);
+    mw_type_words(b->measure, mw_sheet_type(b->sheet, fixture_cell(b, name)), &words[1]);
+    mw_unit_words(b->measure, mw_sheet_unit(b->sheet, fixture_cell(b, name)), &words[1]);
+    if (!same || strcmp(mw_text_chars(&words[0]), mw_text_chars(&words[1])) != 0) {
+        fail_msg("%s = %s: line by line %.17g %s, loaded %.17g %s", name, lines->text[line], x,
+                 mw_text_chars(&words[0]), y, mw_text_chars(&words[1]));
+    }
+    mw_text_free(&words[0]);
+    mw_text_free(&words[1]);
+}
+
+static void loading_equals_editing(void **state)
+{
+    (void)state;
+    load_lines *lines = calloc(1, sizeof *lines);
+    for (uint32_t round = 0; round < LOAD_ROUNDS; round++) {
+        fixture slow;
+        fixture_open(&slow);
+        for (uint32_t i = 0; i < LOAD_LINES; i++) {
+            add_accepted(&slow, lines, i);
+            const uint32_t other = round % 2 == 0 ? i : random_below(i + 1);
+            lines->order[i] = lines->order[other];
+            lines->order[other] = i;
+        }
+        mw_text text = {0};
+        for (uint32_t i = 0; i < LOAD_LINES; i++) {
+            mw_text_addf(&text, "x%u = %s\n", lines->order[i], lines->text[lines->order[i]]);
+        }
+        fixture quick;
+        fixture_open(&quick);
+        fixture_load(&quick, mw_text_chars(&text));
+        mw_text_free(&text);
+        for (uint32_t i = 0; i < LOAD_LINES; i++) {
+            expect_same_line(&slow, &quick, lines, i);
+        }
+        fixture_close(&quick);
+        fixture_close(&slow);
+    }
+    free(lines);
+}
+
 int main(void)
+
 {
     start_random();
     test_list list = {0};
     test_add(&list, edits_equal_from_scratch);
     test_add(&list, kinds_equal_from_scratch);
+    test_add(&list, loading_equals_editing);
     return test_run(&list, "sheet property");
 }

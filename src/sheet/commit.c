@@ -111,10 +111,15 @@ static void place_readers(mw_edit *edit)
     for (uint32_t i = 0; i < edit->use_count; i++) {
         sheet->list_uses[sheet->list_use_count++] = edit->uses[i];
     }
-    if (edit->bulk) {
-        graph_rebuild(sheet, edit->readers);
-        edit->readers = NULL;
+    if (!edit->bulk) {
+        return;
     }
+    if (edit->noted == sheet->positions) {
+        graph_build(sheet, edit->readers, edit->reads);
+    } else {
+        graph_rebuild(sheet, edit->readers);
+    }
+    edit->readers = NULL;
 }
 
 /* Marks what has to be computed again. Values change here, since nothing else has to be done for them. */

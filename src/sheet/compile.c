@@ -4,6 +4,7 @@
 #include <assert.h>
 
 #include "inside.h"
+#include "like.h"
 
 /* Notes that what a formula names must be compiled first, for all names of the formula at once, so that it
  * is looked at twice and not once more for each of them. */
@@ -27,13 +28,15 @@ static mw_status discover(mw_edit *edit, const mw_scope *scope)
     return MW_PENDING;
 }
 
-/* Lets names be found by their places in the text, where they are known. */
-static void begin_names(mw_sheet *sheet, uint32_t id)
+/* Lets names be found by their places in the text, where they are known. Returns the shape of the formula;
+ * MW_NONE: none. */
+static uint32_t begin_names(mw_sheet *sheet, uint32_t id)
 {
     known_words *known = &sheet->known;
     known->at = known->words != NULL && id >= known->first_cell && id < known->end_cell
                     ? known->words + sheet->wires[id].first_reader
                     : NULL;
+    return known->at == NULL ? MW_NONE : cell_now(sheet, id)->part;
 }
 
 /* What to do about a formula that waits for others. */
@@ -120,6 +123,8 @@ static mw_status emit_single(mw_edit *edit, uint32_t id, bool folds)
 {
     mw_sheet *sheet = edit->sheet;
     cell_now(sheet, id)->length = 0;
+    uint32_t read_count;
+    const uint32_t *reads = mw_compiler_reads(sheet->compiler, &read_count);
     const uint32_t start = sheet->code.count;
     const uint32_t constants = mw_values_constants(sheet->values);
     if (mw_compiler_emit(sheet->compiler, &id, &sheet->code, NULL) != MW_OK) {
@@ -130,8 +135,10 @@ static mw_status emit_single(mw_edit *edit, uint32_t id, bool folds)
         compile_fold(edit, id);
         sheet->code.count = start;
         mw_values_forget(sheet->values, constants);
+        return MW_OK;
     }
-    return MW_OK;
+    return prepare_sequence(edit, id) && prepare_note_reads(edit, reads, read_count) ? MW_OK
+                                                                                     : MW_NO_MEMORY;
 }
 
 static mw_status emit_formula(mw_edit *edit, uint32_t id, const mw_meaning *meaning)
@@ -173,7 +180,7 @@ static mw_status forget_needs(mw_edit *edit, uint32_t start)
     return MW_FAILED;
 }
 
-mw_status compile_formula(mw_edit *edit, uint32_t id)
+static mw_status compile_at_length(mw_edit *edit, uint32_t id)
 {
     mw_sheet *sheet = edit->sheet;
     const cell *c = cell_now(sheet, id);
@@ -185,7 +192,6 @@ mw_status compile_formula(mw_edit *edit, uint32_t id)
                             .scope = scope,
                             .slot = (c->flags & FLAG_TYPE_GIVEN) != 0 ? c->type : MW_NONE};
     mw_ast_clear(&sheet->ast);
-    begin_names(sheet, id);
     mw_meaning meaning;
     double value;
     mw_status status = mw_parse_formula(&reader, c->formula, &question.root);
@@ -209,6 +215,23 @@ mw_status compile_formula(mw_edit *edit, uint32_t id)
     }
     keep_uses(edit, id, uses);
     return emit_formula(edit, id, &meaning);
+}
+
+mw_status compile_formula(mw_edit *edit, uint32_t id)
+{
+    mw_sheet *sheet = edit->sheet;
+    const uint32_t shape = begin_names(sheet, id);
+    mw_status status = shape == MW_NONE ? MW_NOT_FOUND : like_compile(edit, id, shape);
+    if (status == MW_NOT_FOUND) {
+        status = compile_at_length(edit, id);
+        if (status == MW_OK && shape != MW_NONE) {
+            like_learn(edit, id, shape);
+        }
+    }
+    if (status == MW_OK) {
+        cell_now(sheet, id)->part = MW_NONE;
+    }
+    return status;
 }
 
 static void need(void *context, uint32_t id)

@@ -27,9 +27,9 @@ void edit_end(mw_edit *edit)
     mw_sheet *sheet = edit->sheet;
     sheet->edit = NULL;
     sheet->preparing = false;
-    void *blocks[] = {edit->drafts, edit->pool,  (void *)edit->scopes, edit->nodes,
-                      edit->taken,  edit->stack, edit->sequence,       edit->suspects,
-                      edit->moves,  edit->uses,  edit->ends,           edit->readers};
+    void *blocks[] = {edit->drafts, edit->pool,     (void *)edit->scopes, edit->nodes, edit->taken,
+                      edit->stack,  edit->sequence, edit->suspects,       edit->moves, edit->uses,
+                      edit->ends,   edit->readers,  edit->reads};
     for (size_t i = 0; i < sizeof blocks / sizeof *blocks; i++) {
         mw_memory_give(blocks[i]);
     }

@@ -142,15 +142,17 @@ static void each_reader(rebuild *work, each_cell each)
     }
 }
 
-static uint32_t count_readers(mw_sheet *sheet)
+static void start_counts(mw_sheet *sheet)
 {
     for (uint32_t id = 0; id < sheet->count; id++) {
-        wiring *w = &sheet->wires[id];
-        w->late = MW_NONE;
-        w->reader_count = 0;
+        sheet->wires[id].late = MW_NONE;
+        sheet->wires[id].reader_count = 0;
     }
-    rebuild work = {.sheet = sheet};
-    each_reader(&work, count_reader);
+}
+
+/* Gives each cell its row. Returns how long they are together. */
+static uint32_t place_rows(mw_sheet *sheet)
+{
     uint32_t total = 0;
     for (uint32_t id = 0; id < sheet->count; id++) {
         wiring *w = &sheet->wires[id];
@@ -162,18 +164,43 @@ static uint32_t count_readers(mw_sheet *sheet)
     return total;
 }
 
-void graph_rebuild(mw_sheet *sheet, uint32_t *room)
+static void take_rows(mw_sheet *sheet, uint32_t *room, uint32_t total)
 {
-    const uint32_t total = count_readers(sheet);
-    rebuild work = {.sheet = sheet, .room = room};
-    each_reader(&work, fill_reader);
-    for (uint32_t id = 0; id < sheet->count; id++) {
-        sheet->wires[id].late = MW_NONE;
-    }
     sheet->late_count = 0;
     mw_memory_give(sheet->readers);
     /* Less room is never refused in earnest; where it is, the larger block does. */
     uint32_t *fitting = mw_memory_resize(room, total * sizeof *room);
     sheet->readers = fitting == NULL ? room : fitting;
     sheet->reader_count = total;
+}
+
+void graph_rebuild(mw_sheet *sheet, uint32_t *room)
+{
+    rebuild work = {.sheet = sheet, .room = room};
+    start_counts(sheet);
+    each_reader(&work, count_reader);
+    const uint32_t total = place_rows(sheet);
+    each_reader(&work, fill_reader);
+    for (uint32_t id = 0; id < sheet->count; id++) {
+        sheet->wires[id].late = MW_NONE;
+    }
+    take_rows(sheet, room, total);
+}
+
+void graph_build(mw_sheet *sheet, uint32_t *room, const uint32_t *reads)
+{
+    const uint32_t *at = reads;
+    start_counts(sheet);
+    for (uint32_t position = 0; position < sheet->positions; at++) {
+        sheet->wires[*at & ~READS_END].reader_count++;
+        position += (*at & READS_END) != 0;
+    }
+    const uint32_t total = place_rows(sheet);
+    at = reads;
+    for (uint32_t position = 0; position < sheet->positions; at++) {
+        wiring *w = &sheet->wires[*at & ~READS_END];
+        room[w->first_reader + w->reader_count++] = sheet->order[position];
+        position += (*at & READS_END) != 0;
+    }
+    take_rows(sheet, room, total);
 }

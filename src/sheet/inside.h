@@ -67,6 +67,8 @@ bool graph_add_late(mw_sheet *sheet, uint32_t reader) MW_MUST_USE;
 void graph_drop_late(mw_sheet *sheet, uint32_t start);
 /* Puts the readers of every cell in a row, into `room` (taken over), which holds as many as there are readers now. */
 void graph_rebuild(mw_sheet *sheet, uint32_t *room);
+/* The same for a sheet whose cells are all new and have noted what they read. */
+void graph_build(mw_sheet *sheet, uint32_t *room, const uint32_t *reads);
 
 /* -- order.c -- */
 void order_fix_break(mw_sheet *sheet, uint32_t position);
@@ -122,6 +124,8 @@ mw_status walk_needs(mw_edit *edit, uint32_t stack_count);
 /* -- prepare.c -- */
 /* Gives a settled cell that is computed a place in the sequence, if it has no position. */
 bool prepare_sequence(mw_edit *edit, uint32_t id) MW_MUST_USE;
+/* Notes what the newest cell of the sequence reads, each cell once. */
+bool prepare_note_reads(mw_edit *edit, const uint32_t *reads, uint32_t count) MW_MUST_USE;
 /* Adds the cells of the edit to the late readers of what they read. */
 bool prepare_late_readers(mw_edit *edit) MW_MUST_USE;
 

@@ -50,6 +50,7 @@ static mw_status take_line(loading *load, const read_line *line)
     load->lines[load->line_count++] = (new_line){.begin = line->formula.begin,
                                                  .end = line->formula.end,
                                                  .first_word = line->first_word,
+                                                 .shape = line->shape,
                                                  .cell = MW_NONE};
     return MW_OK;
 }
@@ -131,7 +132,7 @@ static mw_status make_room(loading *load)
 
 static mw_status gather(loading *load)
 {
-    mw_status status = make_room(load);
+    mw_status status = like_start(&load->likes) ? make_room(load) : MW_NO_MEMORY;
     if (status == MW_OK) {
         status = take_lines(load);
     }
@@ -176,6 +177,7 @@ mw_status mw_sheet_load(mw_sheet *sheet, uint32_t source, mw_changes *changes, m
     if (status == MW_OK) {
         sheet->known = (known_words){.words = load.words,
                                      .text = load.text.at,
+                                     .likes = &load.likes,
                                      .first_cell = first_cell,
                                      .end_cell = sheet->total};
         status = mw_edit_prepare(load.edit, diags);
@@ -189,6 +191,7 @@ mw_status mw_sheet_load(mw_sheet *sheet, uint32_t source, mw_changes *changes, m
         sort_errors(diags, before);
     }
     mw_ast_free(&load.ast);
+    like_end(&load.likes);
     mw_memory_give(load.lines);
     mw_memory_give(load.words);
     mw_memory_give(load.stack);

@@ -7,12 +7,14 @@
 #define MW_SHEET_LOAD_H
 
 #include "inside.h"
+#include "like.h"
 
 /* A line that defines a new name; in the order of the text. */
 typedef struct new_line {
     uint32_t begin, end; /* of the formula */
     uint32_t first_word; /* in words */
     uint32_t cell;       /* MW_NONE: none yet */
+    uint32_t shape;      /* see like.h */
 } new_line;
 
 typedef struct loading {
@@ -28,6 +30,7 @@ typedef struct loading {
     uint32_t line_count, line_capacity;
     known_word *words;
     uint32_t word_count, word_capacity;
+    likes likes;
     uint32_t *stack;
     uint32_t stack_capacity;
 } loading;
@@ -38,6 +41,7 @@ typedef struct read_line {
     mw_span name_at;
     mw_span formula;
     uint32_t first_word;
+    uint32_t shape;
 } read_line;
 
 /* load_line.c: Understands the line at `*at` if it has the plainest form, `word = formula` without comment or line
@@ -46,6 +50,9 @@ bool load_read_plain(loading *load, uint32_t *at, read_line *out);
 /* Understands any other line. MW_NOT_FOUND: there is nothing on it. `room` is for its name. */
 mw_status load_read_statement(loading *load, mw_span line, char *room, read_line *out);
 enum { LOAD_NAME_BYTES = 1024 };
+
+/* In the length of a word that is a number, until words are looked up. */
+#define LOAD_NUMBER UINT32_C(0x80000000)
 
 /* load_names.c: looks up the words of all lines. */
 mw_status load_find_names(loading *load);

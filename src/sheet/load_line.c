@@ -9,14 +9,19 @@ typedef enum byte_kind {
     BYTE_LETTER,
     BYTE_DIGIT, /* up to here: of words */
     BYTE_POINT,
-    BYTE_UNIT, /* a sign that can stand in a unit; up to here: of units */
-    BYTE_SIGN,
-    BYTE_BLANK, /* up to here: nothing to stop at */
+    BYTE_POWER,
+    BYTE_FACTOR, /* * / %; up to here: of units */
+    BYTE_SIGN,   /* + - */
+    BYTE_BLANK,
+    BYTE_OTHER, /* up to here: nothing to stop at */
     BYTE_OPEN,
     BYTE_CLOSE,
     BYTE_END,
     BYTE_SPECIAL /* takes more than this to understand */
 } byte_kind;
+
+/* Formulas with these have no shape. */
+#define ODD_BYTES (1u << BYTE_POINT | 1u << BYTE_POWER | 1u << BYTE_OTHER)
 
 #define L_  BYTE_LETTER
 #define L4  L_, L_, L_, L_
@@ -26,7 +31,8 @@ typedef enum byte_kind {
 #define X_  BYTE_SPECIAL
 #define X4  X_, X_, X_, X_
 #define S_  BYTE_SIGN
-#define U_  BYTE_UNIT
+#define F_  BYTE_FACTOR
+#define Y_  BYTE_OTHER
 #define B_  BYTE_BLANK
 #define O_  BYTE_OPEN
 #define C_  BYTE_CLOSE
@@ -38,11 +44,11 @@ typedef enum byte_kind {
 static const uint8_t kinds[256] = {
     E_, X_, X_, X_, X4, X_, B_, E_, X_, X_, B_, X_, X_, X4, X4, X4, X4,
     /*  !"#$%&'()*+,-./ */
-    B_, S_, X_, X_, X_, U_, S_, X_, O_, C_, U_, S_, S_, S_, BYTE_POINT, U_,
+    B_, Y_, X_, X_, X_, F_, Y_, X_, O_, C_, F_, S_, Y_, S_, BYTE_POINT, F_,
     /* 0123456789:;<=>? */
-    D_, D_, D_, D_, D_, D_, D_, D_, D_, D_, S_, X_, S_, S_, S_, X_,
-    X_, L13, L13, O_, X_, C_, U_, L_,
-    X_, L13, L13, X_, S_, X_, S_, X_,
+    D_, D_, D_, D_, D_, D_, D_, D_, D_, D_, Y_, X_, Y_, Y_, Y_, X_,
+    X_, L13, L13, O_, X_, C_, BYTE_POWER, L_,
+    X_, L13, L13, X_, Y_, X_, Y_, X_,
     L16, L16, L16, L16, L16, L16, L16, L16,
 };
 /* clang-format on */
@@ -79,59 +85,115 @@ static const char *find_word_end(const char *at)
     }
 }
 
-/* Returns the end of the number at `at` with the unit behind it, if there is one: what stands there
- * without a blank in it. */
-static const char *skip_number(const char *at)
+/* A formula being scanned, with its text but for names and numbers. */
+typedef struct formula_scan {
+    loading *load;
+    uint32_t length;
+    uint32_t odd; /* bits of ODD_BYTES, or anything else: it has no shape */
+    char shape[LIKE_BYTES];
+} formula_scan;
+
+/* Past the room for it the text is written over, and then has no shape. */
+static inline void add_byte(formula_scan *scan, char byte)
 {
-    while (kind_of(*at) == BYTE_DIGIT || kind_of(*at) == BYTE_POINT) {
-        at++;
-    }
-    const char *unit = skip_blanks(at);
-    if (kind_of(*unit) != BYTE_LETTER) {
-        return at;
-    }
-    while (kind_of(*unit) <= BYTE_UNIT) {
-        unit++;
-    }
-    return unit;
+    scan->shape[scan->length++ % LIKE_BYTES] = byte;
 }
 
-static void add_word(loading *load, const char *begin, const char *end)
+static void add_leaf(formula_scan *scan, known_word word)
 {
+    loading *load = scan->load;
     if (!grow_array(load->words, load->word_capacity, load->word_count + 1)) {
         load->no_memory = true;
         return;
     }
-    const mw_str word = {begin, (size_t)(end - begin)};
-    load->words[load->word_count++] = (known_word){.begin = (uint32_t)(begin - load->text.at),
-                                                   .length = (uint32_t)word.length,
-                                                   .name = mw_names_hash(word)};
+    load->words[load->word_count++] = word;
 }
 
-/* Gathers the words of a formula up to the end of its line, which it returns; NULL where it takes more to tell
+/* Returns the end of the word at `at`. */
+static const char *scan_word(formula_scan *scan, const char *begin)
+{
+    const char *end = find_word_end(begin);
+    const mw_str word = {begin, (size_t)(end - begin)};
+    add_leaf(scan, (known_word){.begin = (uint32_t)(begin - scan->load->text.at),
+                                .length = (uint32_t)word.length,
+                                .is = mw_names_hash(word)});
+    add_byte(scan, LIKE_NAME);
+    scan->odd |= *skip_blanks(end) == '(' ? ODD_BYTES : 0;
+    return end;
+}
+
+static const char *skip_digits(const char *at)
+{
+    while (kind_of(*at) == BYTE_DIGIT) {
+        at++;
+    }
+    return at;
+}
+
+/* Returns the end of the number at `at` with the unit behind it, if there is one: what stands there
+ * without a blank in it. What could be part of a fraction, a date or an exponent has no shape. */
+static const char *scan_number(formula_scan *scan, const char *begin)
+{
+    const char *end = skip_digits(begin);
+    if (*end == '.' && kind_of(end[1]) == BYTE_DIGIT) {
+        end = skip_digits(end + 1);
+    }
+    const bool goes_on = kind_of(*end) == BYTE_LETTER || kind_of(*end) == BYTE_POINT ||
+                         ((*end == '-' || *end == '/') && kind_of(end[1]) == BYTE_DIGIT);
+    scan->odd |= goes_on ? ODD_BYTES : 0;
+    add_leaf(scan, (known_word){.begin = (uint32_t)(begin - scan->load->text.at),
+                                .length = (uint32_t)(end - begin) | LOAD_NUMBER});
+    add_byte(scan, LIKE_NUMBER);
+    const char *unit = skip_blanks(end);
+    if (kind_of(*unit) == BYTE_LETTER) {
+        while (kind_of(*unit) <= BYTE_FACTOR) {
+            unit++;
+        }
+        for (; end < unit; end++) {
+            add_byte(scan, *end);
+        }
+    }
+    return end;
+}
+
+/* Returns the end of the signs and blanks at `at`. */
+static const char *scan_signs(formula_scan *scan, const char *at)
+{
+    uint32_t length = scan->length;
+    uint32_t kinds_seen = 0;
+    for (;; at++) {
+        const byte_kind kind = kind_of(*at);
+        if (kind < BYTE_POINT || kind > BYTE_OTHER) {
+            break;
+        }
+        kinds_seen |= 1u << kind;
+        scan->shape[length++ % LIKE_BYTES] = *at;
+    }
+    scan->length = length;
+    scan->odd |= kinds_seen & ODD_BYTES;
+    return at;
+}
+
+/* Gathers
+ the words of a formula up to the end of its line, which it returns; NULL where it takes more to tell
  * where that is. */
-static const char *scan_formula(loading *load, const char *at)
+static const char *scan_formula(formula_scan *scan, const char *at)
 {
     int open = 0;
     for (;;) {
-        while (kind_of(*at) > BYTE_DIGIT && kind_of(*at) <= BYTE_BLANK) {
-            at++;
-        }
-        const char *begin = at;
+        at = scan_signs(scan, at);
         switch (kind_of(*at)) {
         case BYTE_LETTER:
-            at = find_word_end(at);
-            add_word(load, begin, at);
+            at = scan_word(scan, at);
             break;
         case BYTE_DIGIT:
-            at = skip_number(at);
+            at = scan_number(scan, at);
             break;
         case BYTE_OPEN:
-            open++;
-            at++;
-            break;
         case BYTE_CLOSE:
-            open--;
+            scan->odd |= *at == '[' ? ODD_BYTES : 0;
+            add_byte(scan, *at);
+            open += kind_of(*at) == BYTE_OPEN ? 1 : -1;
             at++;
             if (open < 0) {
                 return NULL;
@@ -139,13 +201,14 @@ static const char *scan_formula(loading *load, const char *at)
             break;
         case BYTE_END:
             return open == 0 ? at : NULL;
+        case BYTE_POINT:
+        case BYTE_POWER:
+        case BYTE_FACTOR:
+        case BYTE_SIGN:
+        case BYTE_BLANK:
+        case BYTE_OTHER: /* passed over already */
         case BYTE_SPECIAL:
             return NULL;
-        case BYTE_SIGN:
-        case BYTE_POINT:
-        case BYTE_UNIT:
-        case BYTE_BLANK:
-            break; /* passed over already */
         }
     }
 }
@@ -177,7 +240,11 @@ bool load_read_plain(loading *load, uint32_t *at, read_line *out)
     }
     const char *formula = skip_blanks(sign + 1);
     const uint32_t words = load->word_count;
-    const char *line_end = scan_formula(load, formula);
+    formula_scan scan;
+    scan.load = load;
+    scan.length = 0;
+    scan.odd = 0;
+    const char *line_end = scan_formula(&scan, formula);
     if (line_end == NULL || line_end == formula || (*line_end == '\0' && line_end < text_end)) {
         load->word_count = words;
         return false;
@@ -188,11 +255,21 @@ bool load_read_plain(loading *load, uint32_t *at, read_line *out)
     }
     *at = (uint32_t)(line_end - text) + (line_end < text_end);
     out->first_word = words;
+    const bool alike = scan.odd == 0 && scan.length <= LIKE_BYTES;
+    out->shape = alike ? like_shape(&load->likes, (mw_str){scan.shape, scan.length}) : MW_NONE;
     out->name = name;
     out->name_at = (mw_span){load->source, (uint32_t)(begin - text),
                              (uint32_t)(begin - text) + (uint32_t)name.length};
     out->formula = (mw_span){load->source, (uint32_t)(formula - text), (uint32_t)(last - text)};
     return true;
+}
+
+/* A name that the statement was found to have. */
+static void add_name(loading *load, uint32_t begin, uint32_t end)
+{
+    const mw_str word = {load->text.at + begin, end - begin};
+    formula_scan scan = {.load = load};
+    add_leaf(&scan, (known_word){.begin = begin, .length = end - begin, .is = mw_names_hash(word)});
 }
 
 mw_status load_read_statement(loading *load, mw_span line, char *room, read_line *out)
@@ -218,11 +295,12 @@ mw_status load_read_statement(loading *load, mw_span line, char *room, read_line
     out->name = scope_name(&path, room, LOAD_NAME_BYTES);
     out->name_at = (mw_span){load->source, node->begin, node->end};
     out->formula = statement.formula_span;
+    out->shape = MW_NONE;
     out->first_word = load->word_count;
     for (uint32_t i = 0; i < load->ast.node_count; i++) {
         const mw_node *named = &load->ast.nodes[i];
         if (named->kind == MW_NODE_PATH && i != statement.path) {
-            add_word(load, load->text.at + named->begin, load->text.at + named->end);
+            add_name(load, named->begin, named->end);
         }
     }
     return MW_OK;

@@ -10,16 +10,21 @@ mw_status load_find_names(loading *load)
     const mw_names *names = load->edit->sheet->names;
     for (uint32_t i = 0; i < load->word_count; i++) {
         if (i + AHEAD < load->word_count) {
-            mw_names_prefetch(names, load->words[i + AHEAD].name);
+            mw_names_prefetch(names, load->words[i + AHEAD].is);
         }
         known_word *word = &load->words[i];
+        if ((word->length & LOAD_NUMBER) != 0) {
+            word->length -= LOAD_NUMBER;
+            word->is = LIKE_IS_NUMBER;
+            continue;
+        }
         const mw_str text = {load->text.at + word->begin, word->length};
-        word->name = mw_names_find_hashed(names, text, word->name);
+        word->is = mw_names_find_hashed(names, text, word->is);
     }
     load->lines[load->line_count].first_word = load->word_count;
     if (load->no_memory || !grow_array(load->words, load->word_capacity, load->word_count + 1)) {
         return MW_NO_MEMORY;
     }
-    load->words[load->word_count] = (known_word){.begin = UINT32_MAX, .name = MW_NONE};
+    load->words[load->word_count] = (known_word){.begin = UINT32_MAX, .is = MW_NONE};
     return MW_OK;
 }

@@ -17,7 +17,7 @@ static void make_cell(loading *load, uint32_t line)
                               .formula = {load->source, from->begin, from->end},
                               .type = MW_TYPE_NUMBER,
                               .unit = MW_UNIT_ONE,
-                              .part = MW_NONE,
+                              .part = from->shape,
                               .draft = MW_NONE,
                               .kind = CELL_FORMULA,
                               .state = STATE_WAITING};
@@ -28,27 +28,39 @@ static void make_cell(loading *load, uint32_t line)
     from->cell = id;
 }
 
-/* The next line that one on the stack names and that is no cell yet; `*word` moves behind its name. */
-static uint32_t next_needed(const loading *load, uint32_t line, uint32_t *word)
+/* The next line that one on the stack names and that is no cell yet. Words before it know their cells, but
+ * for those that are part of a loop. */
+static uint32_t next_needed(loading *load, uint32_t line, uint32_t *at)
 {
     const uint32_t end = load->lines[line + 1].first_word;
-    while (*word < end) {
-        const uint32_t needed = load->words[(*word)++].name - load->first_name;
-        if (needed < load->line_count && load->lines[needed].cell == MW_NONE) {
+    for (; *at < end; ++*at) {
+        known_word *word = &load->words[*at];
+        if (word->is >= LIKE_IS_NUMBER) {
+            continue;
+        }
+        const uint32_t needed = word->is - load->first_name;
+        if (needed >= load->line_count) {
+            word->is = load->edit->sheet->cell_of_name[word->is];
+            continue;
+        }
+        const uint32_t made = load->lines[needed].cell;
+        if (made == MW_NONE) {
             return needed;
         }
+        word->is = made == CELL_OPEN ? MW_NONE : made;
     }
     return MW_NONE;
 }
 
-/* The stack holds pairs of a line and the next of its words to look at. */
-static bool push(loading *load, uint32_t *depth, uint32_t line)
+/* The stack
+ holds pairs of a line and the next of its words to look at. */
+static bool push(loading *load, uint32_t *depth, uint32_t line, uint32_t word)
 {
     if (!grow_array(load->stack, load->stack_capacity, 2 * *depth + 2)) {
         return false;
     }
     load->stack[2 * *depth] = line;
-    load->stack[2 * *depth + 1] = load->lines[line].first_word;
+    load->stack[2 * *depth + 1] = word;
     load->lines[line].cell = CELL_OPEN;
     ++*depth;
     return true;
@@ -57,7 +69,13 @@ static bool push(loading *load, uint32_t *depth, uint32_t line)
 static bool make_with_needs(loading *load, uint32_t root)
 {
     uint32_t depth = 0;
-    if (!push(load, &depth, root)) {
+    uint32_t first = load->lines[root].first_word;
+    load->lines[root].cell = CELL_OPEN;
+    if (next_needed(load, root, &first) == MW_NONE) {
+        make_cell(load, root);
+        return true;
+    }
+    if (!push(load, &depth, root, first)) {
         return false;
     }
     while (depth > 0) {
@@ -66,24 +84,31 @@ static bool make_with_needs(loading *load, uint32_t root)
         if (needed == MW_NONE) {
             make_cell(load, top[0]);
             depth--;
-        } else if (!push(load, &depth, needed)) {
+        } else if (!push(load, &depth, needed, load->lines[needed].first_word)) {
             return false;
         }
     }
     return true;
 }
 
-/* Asks for the lines that a later line names. */
+/* Asks for the lines that a later line names, and for the words of those that a less late one does. */
 static void prefetch(const loading *load, uint32_t line)
 {
-    if (line >= load->line_count) {
-        return;
-    }
-    const uint32_t end = load->lines[line + 1].first_word;
-    for (uint32_t word = load->lines[line].first_word; word < end; word++) {
-        const uint32_t needed = load->words[word].name - load->first_name;
-        if (needed < load->line_count) {
-            __builtin_prefetch(&load->lines[needed]);
+    for (uint32_t ahead = AHEAD; ahead > 0; ahead -= AHEAD / 2) {
+        if (line + ahead >= load->line_count) {
+            continue;
+        }
+        const new_line *later = &load->lines[line + ahead];
+        for (uint32_t at = later->first_word; at < later[1].first_word; at++) {
+            const uint32_t needed = load->words[at].is - load->first_name;
+            if (needed >= load->line_count) {
+                continue;
+            }
+            if (ahead == AHEAD) {
+                __builtin_prefetch(&load->lines[needed]);
+            } else if (load->lines[needed].cell == MW_NONE) {
+                __builtin_prefetch(&load->words[load->lines[needed].first_word]);
+            }
         }
     }
 }
@@ -97,7 +122,7 @@ mw_status load_make_cells(loading *load)
         return MW_NO_MEMORY;
     }
     for (uint32_t line = 0; line < load->line_count; line++) {
-        prefetch(load, line + AHEAD);
+        prefetch(load, line);
         if (load->lines[line].cell == MW_NONE && !make_with_needs(load, line)) {
             return MW_NO_MEMORY;
         }

@@ -48,11 +48,12 @@ typedef struct cell {
     mw_unit unit;
     uint32_t first;  /* elements or partial sums: the first of a row of `length` hidden cells */
     uint32_t length; /* hidden cells; 0: none */
-    uint32_t part;   /* BOUND: template; HUB: outside node; OUTPUT: its hub's id */
-    uint32_t draft;  /* in the open edit; MW_NONE: none */
-    uint8_t kind;    /* cell_kind */
-    uint8_t shape;   /* mw_shape */
-    uint8_t state;   /* cell_state; SETTLED outside of an edit */
+    uint32_t
+        part; /* FORMULA that is loaded: its shape (see like.h); BOUND: template; HUB: outside node; OUTPUT: its hub's id */
+    uint32_t draft; /* in the open edit; MW_NONE: none */
+    uint8_t kind;   /* cell_kind */
+    uint8_t shape;  /* mw_shape */
+    uint8_t state;  /* cell_state; SETTLED outside of an edit */
     uint8_t flags;
 } cell;
 
@@ -83,20 +84,23 @@ typedef struct id_run {
     uint32_t first, count;
 } id_run;
 
-/* A word of a formula that is loaded, and the name that it is. */
+/* A name or number in a formula that is loaded. */
 typedef struct known_word {
     uint32_t begin; /* in the source */
     uint32_t length;
-    uint32_t name; /* MW_NONE: none. Its hash until it is looked up */
+    uint32_t is; /* its cell; MW_NONE: not known, or LIKE_IS_NUMBER. Before: its name, its hash */
 } known_word;
 
 /* The words of the formulas of cells `first_cell` up to `end_cell`, which know the first of theirs in
  * wiring.first_reader. */
+typedef struct likes likes; /* see like.h */
+
 typedef struct known_words {
     const known_word *words; /* NULL: none */
     const known_word *at;    /* of the formula at hand, from here on */
     const char *text;        /* of the source */
     uint32_t first_cell, end_cell;
+    likes *likes;
 } known_words;
 
 typedef struct outside_node {
@@ -188,6 +192,8 @@ typedef struct draft {
     uint32_t given; /* see given_of() */
 } draft;
 
+#define READS_END UINT32_C(0x80000000) /* ids of cells are below it */
+
 struct mw_edit {
     mw_sheet *sheet;
     bool no_memory;
@@ -220,7 +226,10 @@ struct mw_edit {
     uint32_t end_capacity;
     uint32_t code_start;
     uint32_t late_start;
-    uint32_t edges; /* at most so many that the cells of the edit read */
+    uint32_t edges;  /* at most so many that the cells of the edit read */
+    uint32_t *reads; /* of each cell of the sequence in its turn, READS_END on its last */
+    uint32_t read_count, read_capacity;
+    uint32_t noted; /* cells whose reads stand there; all of the sequence, or they are of no use */
     bool bulk; /* so much is new that readers are put in a row at commit, not added one by one */
     uint32_t *readers;    /* room for that */
     uint32_t suggestions; /* spent on misspelt names */
@@ -232,8 +241,10 @@ struct mw_edit {
 
 static inline void *grow_block(void *items, uint32_t *capacity, uint32_t needed, size_t item_size)
 {
-    const bool grown = mw_memory_grow32(&items, capacity, needed, item_size);
-    (void)grown; /* the capacity tells */
+    if (needed > *capacity) {
+        const bool grown = mw_memory_grow32(&items, capacity, needed, item_size);
+        (void)grown; /* the capacity tells */
+    }
     return items;
 }
 

@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Everything about an edit that can fail: compiling, checking what reads redefined cells, the order, and
  * all the memory that putting it in place will take. */
-#include <assert.h>
+#include <string.h>
 
 #include "inside.h"
+#include "like.h"
 
 enum {
     BULK_CELLS = 64, /* fewer new ones are never in bulk */
@@ -23,6 +24,22 @@ bool prepare_sequence(mw_edit *edit, uint32_t id)
     }
     w->position = sheet->positions + edit->sequence_count;
     edit->sequence[edit->sequence_count++] = id;
+    return true;
+}
+
+bool prepare_note_reads(mw_edit *edit, const uint32_t *reads, uint32_t count)
+{
+    if (count == 0) {
+        return true;
+    }
+    if (count > UINT32_MAX - 1 - edit->read_count ||
+        !grow_array(edit->reads, edit->read_capacity, edit->read_count + count)) {
+        return false;
+    }
+    memcpy(edit->reads + edit->read_count, reads, count * sizeof *reads);
+    edit->read_count += count;
+    edit->reads[edit->read_count - 1] |= READS_END;
+    edit->noted++;
     return true;
 }
 
@@ -54,31 +71,21 @@ static bool compile_one(mw_edit *edit, uint32_t id, bool *failed)
     return status != MW_NO_MEMORY;
 }
 
-/* Asks for what compiling a cell of a loaded source will look at, in steps ahead of its turn, since each
- * step needs what the one before has brought. */
-static void prefetch(const mw_edit *edit, uint32_t id)
+/* Asks for what compiling a cell of a loaded source will look at, in two steps ahead of its turn, since the second
+ * needs what the first has brought. */
+static void prefetch(const mw_sheet *sheet, uint32_t id)
 {
-    const mw_sheet *sheet = edit->sheet;
-    if (id + 3 * AHEAD < sheet->known.end_cell) {
-        const uint32_t far = id + 3 * AHEAD;
-        __builtin_prefetch(sheet->known.text + sheet->cells[far].formula.begin);
-        __builtin_prefetch(sheet->known.words + sheet->wires[far].first_reader);
+    const known_words *known = &sheet->known;
+    if (id + 2 * AHEAD < known->end_cell) {
+        __builtin_prefetch(known->text + sheet->cells[id + 2 * AHEAD].formula.begin);
+        __builtin_prefetch(known->words + sheet->wires[id + 2 * AHEAD].first_reader);
     }
-    for (uint32_t ahead = 2 * AHEAD; ahead > 0; ahead -= AHEAD) {
-        if (id + ahead >= sheet->known.end_cell) {
-            continue;
-        }
-        const known_word *word = sheet->known.words + sheet->wires[id + ahead].first_reader;
-        const uint32_t end = sheet->cells[id + ahead].formula.end;
+    if (id + AHEAD < known->end_cell) {
+        const known_word *word = known->words + sheet->wires[id + AHEAD].first_reader;
+        const uint32_t end = sheet->cells[id + AHEAD].formula.end;
         for (; word->begin < end; word++) {
-            if (word->name == MW_NONE) {
-                continue;
-            }
-            if (ahead > AHEAD) {
-                __builtin_prefetch(&sheet->cell_of_name[word->name]);
-            } else {
-                const uint32_t read = sheet->cell_of_name[word->name];
-                __builtin_prefetch(&sheet->cells[read]); /* no harm where it is none */
+            if (word->is < LIKE_IS_NUMBER) {
+                __builtin_prefetch(&sheet->cells[word->is]);
             }
         }
     }
@@ -95,7 +102,7 @@ static mw_status compile_all(mw_edit *edit)
         }
     }
     for (uint32_t id = sheet->count; id < sheet->total; id++) {
-        prefetch(edit, id);
+        prefetch(sheet, id);
         if (!compile_one(edit, id, &failed)) {
             return MW_NO_MEMORY;
         }
@@ -133,6 +140,8 @@ static void start_again(mw_edit *edit)
         sheet->wires[edit->sequence[i]].position = MW_NONE;
     }
     edit->sequence_count = 0;
+    edit->read_count = 0;
+    edit->noted = 0;
     edit->use_count = 0;
     edit->edges = 0;
     sheet->code.count = edit->code_start;

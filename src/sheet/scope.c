@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "inside.h"
+#include "like.h"
 #include "mouldwright/suggest.h"
 
 enum {
@@ -46,7 +47,7 @@ mw_str scope_name(const mw_path *path, char *room, size_t size)
     return (mw_str){room, length};
 }
 
-/* The name that loading found at this place of the source already; MW_NONE: look it up. */
+/* The cell that loading found at this place of the source already; MW_NONE: look it up. */
 static uint32_t find_known(mw_sheet *sheet, uint32_t begin)
 {
     const known_word *at = sheet->known.at;
@@ -57,24 +58,24 @@ static uint32_t find_known(mw_sheet *sheet, uint32_t begin)
         at++;
     }
     sheet->known.at = at;
-    return at->begin == begin ? at->name : MW_NONE;
+    return at->begin == begin && at->is < LIKE_IS_NUMBER ? at->is : MW_NONE;
 }
 
-static uint32_t find_name(const mw_sheet *sheet, const mw_path *path)
+static uint32_t find_named(const mw_sheet *sheet, const mw_path *path)
 {
     char room[NAME_BYTES];
-    return mw_names_find(sheet->names, scope_name(path, room, sizeof room));
+    const uint32_t name = mw_names_find(sheet->names, scope_name(path, room, sizeof room));
+    return name == MW_NONE ? MW_NONE : sheet->cell_of_name[name];
 }
 
 static mw_status find_cell(void *context, const mw_path *path, mw_reference *out, mw_diags *diags)
 {
     (void)diags;
     mw_sheet *sheet = context;
-    uint32_t id = find_known(sheet, path->span.begin);
-    if (id == MW_NONE) {
-        id = find_name(sheet, path);
+    uint32_t found = find_known(sheet, path->span.begin);
+    if (found == MW_NONE) {
+        found = find_named(sheet, path);
     }
-    const uint32_t found = id == MW_NONE ? MW_NONE : sheet->cell_of_name[id];
     return found == MW_NONE ? MW_NOT_FOUND : mw_sheet_reference(sheet, found, out);
 }
 
@@ -98,7 +99,7 @@ static bool suggest_cell(void *context, const mw_path *path, mw_text *out)
     if (suggest.best.length == 0) {
         return false;
     }
-    mw_text_addf(out, "did you mean %.*s?", (int)suggest.best.length, suggest.best.at);
+    mw_text_add_str(out, suggest.best);
     return true;
 }
 
