@@ -100,14 +100,15 @@ typedef struct mw_plan mw_plan;
 mw_plan *mw_plan_new(void) MW_MUST_USE;
 void mw_plan_free(mw_plan *plan);
 
-/* Makes a first plan: serial schedule generation in the order given (before an activity come those
- * that it must follow), each at its earliest among those placed before it. Activities joined by
- * windows (maximum lags), with all that lies between them, are placed as one: where a window is
- * missed, the activity at its first end moves on as far as it must, and the others with it, up to 30
- * days, until all windows are kept; else all stay at their earliest and the windows count as missed.
- * What needs more than there is, or finds no open run within about 400 days, is never done, nor is
- * what must follow it; the rest goes on. Moments are whole 1024ths of a second. The same problem
- * gives the same plan. No memory is taken once problems as large have been planned.
+/* Makes a first plan: serial schedule generation in the order given (before an activity come
+ * those that it must follow), each at its earliest among those placed before it. Activities
+ * joined by windows (maximum lags), with all that lies between them, are placed as one: where a
+ * window is missed, the activity at its first end moves on as far as it must, and the others
+ * with it, up to 30 days, until all windows are kept; else all stay at their earliest and the
+ * windows count as missed. What needs more than there is, or finds no open run within about 400
+ * days, is never done, nor is what must follow it; the rest goes on. Moments are whole 1024ths
+ * of a second. The same problem gives the same plan. No memory is taken once problems as large
+ * have been planned.
  * MW_FAILED: the problem is unfit (index out of range, cycle of least lags, NaN, amount below 0,
  * start outside the years 1 to 9999). When it fails the plan of before stays.
  * Source: Kelley 1963 (serial scheme); Franck, Neumann and Schwindt 2001 (calendars, time
