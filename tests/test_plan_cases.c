@@ -268,11 +268,10 @@ static const plan_row rows[] = {
                {JAN(11, 13, 30), JAN(11, 14, 30), MW_PLAN_LAG, 0, AT_START},
                {JAN(11, 9, 30), JAN(11, 10, 30), MW_PLAN_RESOURCE, CREW, JAN(11, 7, 30)}}},
     {.name = "a cure does not begin where the oven is promised during it",
-     .by_hand =
-         "2 h + 4 h of oven do not fit before Monday 12:00; the oven is free on Tuesday 00:00: 2 h of "
-         "work may end there",
+     .by_hand = "2 h + 11 h of oven from 00:00 run into the promise at 12:00, which ends on "
+                "Tuesday 00:00; 02:00 + 11 h = 13:00",
      .activity_count = 2,
-     .activities = {{WORK(2, ALWAYS), .need_count = 2}, {WORK(1, ALWAYS)}},
+     .activities = {{WORK(2, ALWAYS), .need_count = 1}, {WORK(1, ALWAYS)}},
      .needs = {{OVEN, 1, true}},
      .lag_count = 1,
      .lags = {NEXT(0, 1, ALWAYS, 11)},
@@ -317,8 +316,9 @@ static const plan_row rows[] = {
                {JAN(11, 7, 30), JAN(11, 8, 30), AT_ONCE}}},
     {.name = "a coat too late in the day waits for the morning",
      .by_hand =
-         "14:00 + 1 h, + 1 h wait = 16:00: 1 h more does not fit. Covered on Tuesday at 08:30, 18.5 h after 14:00: "
-         "6 h before it is 02:30: both on Tuesday, 07:30 to 08:30 and 09:30 to 10:30",
+         "14:00 + 1 h, + 1 h wait = 16:00: 1 h more does not fit. Covered on Tuesday at 08:30, "
+         "18.5 h after 14:00: 6 h before it is 02:30: both on Tuesday, 07:30 to 08:30 and 09:30 "
+         "to 10:30",
      .activity_count = 2,
      .activities = {{.work_s = HOURS(1), .calendar = DAY, .earliest_s = JAN(11, 14, 0)},
                     {WORK(1, DAY)}},
@@ -328,9 +328,9 @@ static const plan_row rows[] = {
                {JAN(12, 9, 30), JAN(12, 10, 30), MW_PLAN_LAG, 0, AT_START}}},
     {.name = "a chain of windows moves as a whole",
      .by_hand =
-         "coat 12:30 to 13:30, coat 14:30 to 15:30, glass would be 07:30 to 10:30, 20 h after 14:30: the second coat not "
-         "before 03:30 + 1 h: Tuesday; then the first within 5 h: Tuesday. 07:30 to 08:30, 09:30 to "
-         "10:30, 10:30 to 12:00 and 12:30 to 14:00",
+         "coat 12:30 to 13:30, coat 14:30 to 15:30, glass would be 07:30 to 10:30, 20 h after "
+         "14:30: the second coat not before 03:30 + 1 h: Tuesday; then the first within 5 h: "
+         "Tuesday. 07:30 to 08:30, 09:30 to 10:30, 10:30 to 12:00 and 12:30 to 14:00",
      .activity_count = 3,
      .activities = {{.work_s = HOURS(1), .calendar = DAY, .earliest_s = JAN(11, 12, 30)},
                     {WORK(1, DAY)},
@@ -343,8 +343,8 @@ static const plan_row rows[] = {
                {JAN(12, 10, 30), JAN(12, 14, 0), MW_PLAN_LAG, 1, AT_START}}},
     {.name = "only as much of a chain moves as must",
      .by_hand =
-         "as above, but the first coat may be covered within 24 h: 10:30 - 24 h is before 12:30, so it stays. The "
-         "second moves to Tuesday 07:30, glass 08:30 to 11:30",
+         "as above, but the first coat may be covered within 24 h: 10:30 - 24 h is before 12:30, "
+         "so it stays. The second moves to Tuesday 07:30, glass 08:30 to 11:30",
      .activity_count = 3,
      .activities = {{.work_s = HOURS(1), .calendar = DAY, .earliest_s = JAN(11, 12, 30)},
                     {WORK(1, DAY)},
@@ -428,7 +428,8 @@ static const plan_row rows[] = {
      .wants = {{JAN(12, 7, 30), JAN(12, 9, 30), MW_PLAN_WINDOW, 0, JAN(11, 15, 30)}}},
     {.name = "a window is kept up to 30 days on",
      .by_hand =
-         "from the 11th 07:30, 30 days are the 10th of February 07:30 = 41st of January; 4 h before 11:30 is 07:30",
+         "from the 11th 07:30, 30 days are the 10th of February 07:30 = 41st of January; 4 h "
+         "before 11:30 is 07:30",
      .activity_count = 2,
      .activities = {{WORK(1, ALWAYS)},
                     {.work_s = HOURS(1), .calendar = DAY, .earliest_s = JAN(40, 7, 30)}},
@@ -459,8 +460,8 @@ static const plan_row rows[] = {
                {NO_DATE, MW_PLAN_RESOURCE, CREW, JAN(11, 7, 30)}}},
     {.name = "a window moves a coat past other work, which then goes before it",
      .by_hand =
-         "the coats go to Tuesday, as above; the third work, last in order, takes the crew on Monday "
-         "from 12:30",
+         "the coats go to Tuesday, as above; the third work, last in order, takes the crew on "
+         "Monday from 12:30",
      .activity_count = 3,
      .activities =
          {{.work_s = HOURS(1), .calendar = DAY, .earliest_s = JAN(11, 14, 0), .need_count = 1},
@@ -503,8 +504,8 @@ static void look_at_slot(const plan_row *row, uint32_t index, const mw_plan_slot
     if (got->start_s != w->start_s || got->end_s != w->end_s || got->reason != w->reason ||
         got->binding != w->binding || got->ready_s != ready_s) {
         fail_msg(
-            "%s (%s): activity %u: %.17g to %.17g, ready %.17g, reason %d by %u; wanted %.17g to %.17g, ready "
-            "%.17g, reason %d by %u",
+            "%s (%s): activity %u: %.17g to %.17g, ready %.17g, reason %d by %u; wanted %.17g to "
+            "%.17g, ready %.17g, reason %d by %u",
             row->name, row->by_hand, (unsigned)index, got->start_s, got->end_s, got->ready_s,
             (int)got->reason, (unsigned)got->binding, w->start_s, w->end_s, ready_s, (int)w->reason,
             (unsigned)w->binding);

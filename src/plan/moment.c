@@ -147,8 +147,8 @@ static plan_span fit_work(plan_clock *clock, const mw_plan_activity *activity, d
             return span;
         }
     }
-    /* The end has to fall where the calendar is closed: a last piece of the work is left for when it
-     * opens again. */
+    /* The end has to fall where the calendar is closed: a last piece of the work is left for when
+     * it opens again. */
     double piece_s = work_s < LAST_PIECE_S ? work_s : LAST_PIECE_S;
     span = fit_from(clock, activity, plan_advance(clock, from_s, piece_s));
     return span.end_s >= end_s ? span : fit_from(clock, activity, end_s);
