@@ -25,12 +25,58 @@ void build_free(build *old)
     mw_memory_give(old->globals);
     mw_memory_give(old->stocks);
     mw_memory_give(old->labels);
+    mw_memory_give(old->notes);
     mw_memory_give(old->list);
     if (old->host) {
         mw_calendar_free(old->host->shift);
     }
     mw_arena_free(old->arena);
     mw_memory_give(old);
+}
+
+static bool add_note(build *into, const edit_note *note)
+{
+    void *notes = into->notes;
+    if (!into->noting) {
+        return true;
+    }
+    if (!mw_memory_grow32(&notes, &into->note_capacity, into->note_count + 1,
+                          sizeof *into->notes)) {
+        return false;
+    }
+    into->notes = notes;
+    into->notes[into->note_count++] = *note;
+    return true;
+}
+
+bool build_hide(build *into, mw_edit *edit, uint32_t *hidden)
+{
+    if (*hidden != MW_NONE) {
+        return true;
+    }
+    edit_note note = {.hidden = hidden};
+    uint32_t cell = add_note(into, &note) ? mw_edit_cells(edit, 1) : MW_NONE;
+    *hidden = cell;
+    return cell != MW_NONE;
+}
+
+void build_note_edit(build *into)
+{
+    into->noting = true;
+    into->note_count = 0;
+}
+
+void build_end_edit(build *into, bool kept)
+{
+    while (!kept && into->note_count > 0) {
+        const edit_note *note = &into->notes[--into->note_count];
+        if (note->hidden) {
+            *note->hidden = MW_NONE;
+        } else {
+            into->labels[note->cell] = note->before;
+        }
+    }
+    into->noting = false;
 }
 
 /* Returns the label of a cell, to be filled; NULL when there is no memory. */
@@ -45,7 +91,8 @@ static label *label_at(build *into, uint32_t cell)
     while (into->label_count <= cell) {
         into->labels[into->label_count++] = (label){.mould = MW_NONE, .slot = MW_NONE};
     }
-    return &into->labels[cell];
+    edit_note note = {.cell = cell, .before = into->labels[cell]};
+    return add_note(into, &note) ? &into->labels[cell] : NULL;
 }
 
 bool build_label(build *into, uint32_t cell, uint32_t mould_at, uint32_t slot_at)

@@ -110,12 +110,9 @@ static void put_back(build *in, const entry *before, const entry *after)
         layers_detach(in, after);
         return;
     }
-    mw_diags quiet;
-    if (mw_diags_start(&quiet) == MW_OK) {
-        mw_status status = layers_attach(in, before, &quiet);
-        (void)status; /* it was attached before: nothing is allocated anew */
-    }
-    mw_diags_free(&quiet);
+    mw_diags quiet = {0};
+    mw_status status = layers_attach(in, before, &quiet);
+    (void)status; /* it was attached before: nothing is refused, and its layers are spare */
 }
 
 /* A move from one document to the next in which one entry differs. */
@@ -132,10 +129,12 @@ static mw_status change_in_place(build *in, const one_change *move, mw_changes *
     if (!edit) {
         return MW_NO_MEMORY;
     }
+    build_note_edit(in);
     mw_status status = edit_one(in, move->before, move->after, edit, diags);
     if (status == MW_OK) {
         status = mw_edit_prepare(edit, diags);
     }
+    build_end_edit(in, status == MW_OK);
     if (status != MW_OK) {
         mw_edit_cancel(edit);
         put_back(in, move->before, move->after);

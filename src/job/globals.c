@@ -279,8 +279,7 @@ void global_define(build *into, mw_edit *edit, uint32_t at)
     bool hidden = of->set && of->set->uses_usual;
     uint32_t base = of->cell;
     if (hidden) {
-        of->hidden = of->hidden == MW_NONE ? mw_edit_cells(edit, 1) : of->hidden;
-        base = of->hidden;
+        base = build_hide(into, edit, &of->hidden) ? of->hidden : MW_NONE;
     }
     if (of->set) {
         mw_scope *scope = mw_arena_get(into->arena, sizeof *scope);

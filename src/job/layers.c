@@ -132,7 +132,12 @@ static void attach(void *context, uint32_t m, uint32_t at)
         (*link)->field = job->field;
         return;
     }
-    layer *made = mw_arena_get(job->into->arena, sizeof *made);
+    layer *made = job->into->spare_layers;
+    if (made) {
+        job->into->spare_layers = made->next;
+    } else {
+        made = mw_arena_get(job->into->arena, sizeof *made);
+    }
     if (!made) {
         job->lost = true;
         return;
@@ -148,8 +153,11 @@ static void detach(void *context, uint32_t m, uint32_t at)
     while (*link && (*link)->rank != job->rank) {
         link = &(*link)->next;
     }
-    if (*link) {
-        *link = (*link)->next;
+    layer *gone = *link;
+    if (gone) {
+        *link = gone->next;
+        gone->next = job->into->spare_layers;
+        job->into->spare_layers = gone;
     }
 }
 
@@ -288,8 +296,7 @@ static mw_status define(const defining *job, uint32_t cell, layer *from)
         (from->next || to->made)) {
         mw_scope *own = mw_arena_get(job->into->arena, sizeof *own);
         mw_reference *usual = mw_arena_get(job->into->arena, sizeof *usual);
-        from->hidden = from->hidden == MW_NONE ? mw_edit_cells(job->edit, 1) : from->hidden;
-        if (!own || !usual || from->hidden == MW_NONE) {
+        if (!own || !usual || !build_hide(job->into, job->edit, &from->hidden)) {
             return MW_NO_MEMORY;
         }
         uint32_t m = (uint32_t)(job->of - job->into->moulds);

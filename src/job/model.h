@@ -163,6 +163,14 @@ typedef struct label {
 
 /* ---- one build: the sheet made from a document ---- */
 
+/* What an edit in place has overwritten, to be put back when it is cancelled: a label, or that a definition had no
+ * hidden cell. */
+typedef struct edit_note {
+    uint32_t *hidden; /* NULL: it is a label */
+    uint32_t cell;
+    label before;
+} edit_note;
+
 typedef struct build {
     struct mw_job *job;
     document document;
@@ -181,6 +189,10 @@ typedef struct build {
     uint32_t stock_count, stock_capacity;
     label *labels; /* by cell */
     uint32_t label_count, label_capacity;
+    bool noting;      /* an edit in place is under way: notes are taken */
+    edit_note *notes; /* oldest first */
+    uint32_t note_count, note_capacity;
+    layer *spare_layers; /* detached ones: to attach again takes no memory */
     mw_scope scope;      /* the names of the job's lines */
     mw_scope shop_scope; /* those of the shop file */
     uint32_t *list;      /* what the scope hands out */

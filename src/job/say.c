@@ -118,17 +118,21 @@ static void take_reached(void *context, uint32_t m, uint32_t at)
     }
 }
 
-static mw_status reach_values(mw_job *job, const entry *item, reached *list)
+static bool reach_room(mw_job *job, reached *list)
 {
-    build *in = job->build;
-    *list = (reached){.in = in, .room = REACHED_MAX};
+    *list = (reached){.room = REACHED_MAX};
     list->values = mw_arena_get(job->scratch, REACHED_MAX * sizeof *list->values);
     list->cells = mw_arena_get(job->scratch, REACHED_MAX * sizeof *list->cells);
-    if (!list->values || !list->cells) {
-        return MW_NO_MEMORY;
-    }
+    return list->values && list->cells;
+}
+
+/* Needs no memory: it must not fail once the job has changed. */
+static void reach_values(const mw_job *job, const entry *item, reached *list)
+{
+    build *in = job->build;
+    list->in = in;
     if (!item || item->kind != ENTRY_SET) {
-        return MW_OK;
+        return;
     }
     uint32_t at = item->part_count == 1 ? MW_NONE : global_find(in, item->name);
     uint32_t cell = item->part_count == 1 ? mw_sheet_find(in->sheet, item->name)
@@ -141,7 +145,6 @@ static mw_status reach_values(mw_job *job, const entry *item, reached *list)
     } else if (item->part_count > 1) {
         layers_reach(in, item, take_reached, list);
     }
-    return MW_OK;
 }
 
 /* The first of both that differs, else the first. */
@@ -155,16 +158,19 @@ static uint32_t first_difference(const reached *before, const reached *after)
     return 0;
 }
 
-static mw_status push_undo(mw_job *job, const undo_step *step)
+/* Makes room for one more step: adding it once the job has changed must not fail. */
+static bool undo_room(mw_job *job)
 {
     void *undo = job->undo;
-    if (!mw_memory_grow(&undo, &job->undo_capacity, job->undo_at + 1, sizeof *job->undo)) {
-        return MW_NO_MEMORY;
-    }
+    bool room = mw_memory_grow(&undo, &job->undo_capacity, job->undo_at + 1, sizeof *job->undo);
     job->undo = undo;
+    return room;
+}
+
+static void push_undo(mw_job *job, const undo_step *step)
+{
     job->undo[job->undo_at++] = *step;
     job->undo_count = job->undo_at;
-    return MW_OK;
 }
 
 /* What the reply says of a move between documents. */
@@ -211,24 +217,23 @@ static mw_status move_to(mw_job *job, const document *to, const entry *item, mw_
     reached after;
     reply->kind = MW_REPLY_CHANGE;
     reply->before = mw_job_headline(job);
-    mw_status status = reach_values(job, item, &before);
+    if (!reach_room(job, &before) || !reach_room(job, &after)) {
+        return MW_NO_MEMORY;
+    }
+    reach_values(job, item, &before);
     /* kinds are asked before the sheet changes, for each, since which one is shown is not known yet */
     mw_reply *olds = mw_arena_get(job->scratch, (before.count + 1) * sizeof *olds);
-    for (uint32_t i = 0; status == MW_OK && olds && i < before.count; i++) {
+    for (uint32_t i = 0; olds && i < before.count; i++) {
         fill_old(job, &before, i, &olds[i]);
     }
-    if (status == MW_OK) {
-        status = olds ? plan_node_remember(job->build->plan) : MW_NO_MEMORY;
-    }
+    mw_status status = olds ? plan_node_remember(job->build->plan) : MW_NO_MEMORY;
     if (status == MW_OK) {
         status = change_to(job, to, item ? item->key : (mw_str){0}, &reply->changes, diags);
-    }
-    if (status == MW_OK) {
-        status = reach_values(job, item, &after);
     }
     if (status != MW_OK) {
         return status;
     }
+    reach_values(job, item, &after);
     uint32_t shown = first_difference(&before, &after);
     reply->fresh = before.count == 0;
     if (!reply->fresh) {
@@ -260,12 +265,9 @@ static mw_status change(mw_job *job, const mw_statement *statement, mw_reply *re
         return status;
     }
     undo_step step = {from, to, statement->span, one ? one->key : (mw_str){0}};
-    status = push_undo(job, &step);
+    status = undo_room(job) ? move_to(job, &to, one, reply, diags) : MW_NO_MEMORY;
     if (status == MW_OK) {
-        status = move_to(job, &to, one, reply, diags);
-        if (status != MW_OK) {
-            job->undo_count = --job->undo_at;
-        }
+        push_undo(job, &step);
     }
     return status;
 }
@@ -293,11 +295,14 @@ static mw_status take_out(mw_job *job, const mw_statement *statement, mw_reply *
     document from = job->build->document;
     document to;
     mw_str key = key_of(job, statement, "set");
-    uint32_t at = document_find(&from, key);
+    uint32_t at = key.at ? document_find(&from, key) : MW_NONE;
     bool line = at != MW_NONE && from.items[at]->part_count == 1;
-    if (at == MW_NONE && drop) {
+    if (at == MW_NONE && drop && key.at) {
         key = key_of(job, statement, "mould");
         at = document_find(&from, key);
+    }
+    if (!key.at) {
+        return MW_NO_MEMORY;
     }
     if (at == MW_NONE || (!drop && line)) {
         const mw_node *path = &job->ast.nodes[statement->path];
@@ -317,14 +322,10 @@ static mw_status take_out(mw_job *job, const mw_statement *statement, mw_reply *
     mw_status status = document_change(job, &from, NULL, item->key, &to);
     undo_step step = {from, to, statement->span, item->key};
     if (status == MW_OK) {
-        status = push_undo(job, &step);
+        status = undo_room(job) ? move_to(job, &to, item, reply, diags) : MW_NO_MEMORY;
     }
-    if (status != MW_OK) {
-        return status;
-    }
-    status = move_to(job, &to, item, reply, diags);
-    if (status != MW_OK) {
-        job->undo_count = --job->undo_at;
+    if (status == MW_OK) {
+        push_undo(job, &step);
     }
     return status;
 }
