@@ -22,14 +22,18 @@ static double settle(const double *base, const mw_instruction *at)
     return mw_settle(at->operation, at->extra, place);
 }
 
+/* What came out last often goes in next: from a register it is there sooner than through memory, and processors
+ * that guess which loads have to wait for which stores have less to guess wrongly. */
 void mw_run(const mw_machine *machine, const mw_instruction *code, uint32_t count)
 {
     double *const base = machine->base;
     const mw_instruction *const end = code + count;
+    double last = 0;
+    mw_operand last_to = INT32_MIN; /* no operand */
     for (const mw_instruction *at = code; at != end; at++) {
-        const double a = base[at->a];
-        const double b = base[at->b];
-        const double c = base[at->c];
+        const double a = at->a == last_to ? last : base[at->a];
+        const double b = at->b == last_to ? last : base[at->b];
+        const double c = at->c == last_to ? last : base[at->c];
         const uint16_t extra = at->extra;
         double result = 0;
         switch ((mw_operation)at->operation) {
@@ -38,9 +42,11 @@ void mw_run(const mw_machine *machine, const mw_instruction *code, uint32_t coun
         result = formula;                           \
         break;
 #define MW_SINGLE(id, word, operands, fault, formula) MW_WIDE(id, word, operands, fault, formula)
-#define MW_OTHER(id, word, operands)      \
-    case MW_OP_##id:                      \
-        base[at->to] = call(machine, at); \
+#define MW_OTHER(id, word, operands) \
+    case MW_OP_##id:                 \
+        last = call(machine, at);    \
+        last_to = at->to;            \
+        base[last_to] = last;        \
         continue;
 #include "operations.def"
 #undef MW_WIDE
@@ -49,6 +55,8 @@ void mw_run(const mw_machine *machine, const mw_instruction *code, uint32_t coun
         case MW_OPERATION_COUNT:
             break;
         }
-        base[at->to] = mw_is_number(result) ? result : settle(base, at);
+        last = mw_is_number(result) ? result : settle(base, at);
+        last_to = at->to;
+        base[last_to] = last;
     }
 }
