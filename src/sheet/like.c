@@ -98,12 +98,35 @@ static bool gather(const mw_sheet *sheet, uint32_t id, like_formula *f)
     return true;
 }
 
-/* Reads a number as the pattern has it. NaN: it is none that can be used. */
+/* Reads digits with or without a point among them, which is what a number with a shape is. Few digits make a whole
+ * number and a power of ten that doubles hold exactly, so that one division rounds as it should; more are
+ * read at length. */
+static bool read_digits(const char *at, uint32_t length, double *value)
+{
+    static const double tens[] = {1e0, 1e1, 1e2,  1e3,  1e4,  1e5,  1e6,  1e7,
+                                  1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15};
+    if (length > 15) {
+        return mw_number_read((mw_str){at, length}, value) == length;
+    }
+    uint64_t whole = 0;
+    uint32_t behind = 0;
+    for (uint32_t i = 0; i < length; i++) {
+        if (at[i] == '.') {
+            behind = length - 1 - i;
+        } else {
+            whole = whole * 10 + (uint64_t)(at[i] - '0');
+        }
+    }
+    *value = (double)whole / tens[behind];
+    return true;
+}
+
+/* Reads a number as the pattern
+ has it. NaN: it is none that can be used. */
 static double read_number(const mw_sheet *sheet, const known_word *word, const like_leaf *leaf)
 {
     double number;
-    const mw_str text = {sheet->known.text + word->begin, word->length};
-    if (mw_number_read(text, &number) != word->length) {
+    if (!read_digits(sheet->known.text + word->begin, word->length, &number)) {
         return mw_error_value(MW_CODE_NOT_A_VALUE);
     }
     number = leaf->negative ? -number : number;

@@ -28,7 +28,24 @@ static void make_cell(loading *load, uint32_t line)
     from->cell = id;
 }
 
-/* The next line that one on the stack names and that is no cell yet. Words before it know their cells, but
+/* Asks for the lines that the words from `at` up to `end` name, or for the words of those lines. */
+static inline void prefetch_needs(const loading *load, uint32_t at, uint32_t end, bool words)
+{
+    for (; at < end; at++) {
+        const uint32_t needed = load->words[at].is - load->first_name;
+        if (needed >= load->line_count) {
+            continue;
+        }
+        if (!words) {
+            __builtin_prefetch(&load->lines[needed]);
+        } else if (load->lines[needed].cell == MW_NONE) {
+            __builtin_prefetch(&load->words[load->lines[needed].first_word]);
+        }
+    }
+}
+
+/* The next line that
+ one on the stack names and that is no cell yet. Words before it know their cells, but
  * for those that are part of a loop. */
 static uint32_t next_needed(loading *load, uint32_t line, uint32_t *at)
 {
@@ -45,6 +62,7 @@ static uint32_t next_needed(loading *load, uint32_t line, uint32_t *at)
         }
         const uint32_t made = load->lines[needed].cell;
         if (made == MW_NONE) {
+            prefetch_needs(load, *at + 1, end, true);
             return needed;
         }
         word->is = made == CELL_OPEN ? MW_NONE : made;
@@ -61,6 +79,7 @@ static bool push(loading *load, uint32_t *depth, uint32_t line, uint32_t word)
     }
     load->stack[2 * *depth] = line;
     load->stack[2 * *depth + 1] = word;
+    prefetch_needs(load, word, load->lines[line + 1].first_word, false);
     load->lines[line].cell = CELL_OPEN;
     ++*depth;
     return true;
@@ -95,20 +114,9 @@ static bool make_with_needs(loading *load, uint32_t root)
 static void prefetch(const loading *load, uint32_t line)
 {
     for (uint32_t ahead = AHEAD; ahead > 0; ahead -= AHEAD / 2) {
-        if (line + ahead >= load->line_count) {
-            continue;
-        }
-        const new_line *later = &load->lines[line + ahead];
-        for (uint32_t at = later->first_word; at < later[1].first_word; at++) {
-            const uint32_t needed = load->words[at].is - load->first_name;
-            if (needed >= load->line_count) {
-                continue;
-            }
-            if (ahead == AHEAD) {
-                __builtin_prefetch(&load->lines[needed]);
-            } else if (load->lines[needed].cell == MW_NONE) {
-                __builtin_prefetch(&load->words[load->lines[needed].first_word]);
-            }
+        if (line + ahead < load->line_count) {
+            const new_line *later = &load->lines[line + ahead];
+            prefetch_needs(load, later->first_word, later[1].first_word, ahead < AHEAD);
         }
     }
 }
