@@ -54,6 +54,7 @@ SPOIL(lag_calendar, b->lags[0].calendar = CALENDARS)
 SPOIL(lag_nan, b->lags[1].amount_s = (double)NAN)
 SPOIL(lag_negative, b->lags[0].amount_s = -1.0)
 SPOIL(lag_to_itself, b->lags[0].to = 0)
+SPOIL(alone_to_itself, (b->lags[0].to = 0, b->problem.lag_count = 1))
 SPOIL(circle_of_two, add_follows(b, 1, 0))
 
 static void circle_of_many(builder *b)
@@ -91,6 +92,7 @@ static const unfit_row unfit_rows[] = {
     {"lag not a number", lag_nan},
     {"lag below zero", lag_negative},
     {"least lag to itself", lag_to_itself},
+    {"least lag to itself, no other", alone_to_itself},
     {"circle of two", circle_of_two},
     {"circle of many", circle_of_many},
 };
@@ -150,6 +152,9 @@ static void lags_without_end(void **state)
     free_builder(b);
 }
 
+/* No run of it ever ends. */
+static const calendar_row short_breaks = {1, 7, 2, {{0, 720, 1.0}, {750, 1440, 1.0}}};
+
 /* Moments that no calendar reaches, and amounts that no resource has. */
 static void beyond_all_bounds(void **state)
 {
@@ -161,7 +166,7 @@ static void beyond_all_bounds(void **state)
     mw_plan_activity far = {.work_s = 1e300, .calendar = DAY, .earliest_s = ANY, .interrupt = true};
     uint32_t endless = add_activity(b, far);
     far.interrupt = false;
-    far.calendar = BREAK_90;
+    far.calendar = add_calendar(b, make_calendar(&short_breaks));
     uint32_t unbroken = add_activity(b, far);
     far.work_s = HOURS(1);
     far.earliest_s = 1e300;

@@ -40,7 +40,8 @@ static double moment_of(int slot)
 static void start_both(both *b)
 {
     *b = (both){0};
-    b->profile = (plan_profile){.at_s = b->at_s, .used = b->used, .capacity = CAPACITY};
+    b->profile =
+        (plan_profile){.at_s = b->at_s, .used = b->used, .room = ROOM, .capacity = CAPACITY};
     plan_profile_clear(&b->profile);
 }
 

@@ -2,6 +2,7 @@
 /* Step functions in sorted arrays: finding is a binary search, taking moves what lies behind. */
 #include "profile.h"
 
+#include <assert.h>
 #include <string.h>
 
 #include "moment.h"
@@ -39,6 +40,7 @@ static uint32_t split_step(plan_profile *profile, double at_s)
     if (profile->at_s[step] == at_s) {
         return step;
     }
+    assert(profile->count < profile->room);
     uint32_t after = step + 1;
     size_t moved = profile->count - after;
     memmove(profile->at_s + after + 1, profile->at_s + after, moved * sizeof *profile->at_s);

@@ -13,6 +13,7 @@ typedef struct plan_profile {
     double *at_s;
     uint64_t *used;
     uint32_t count;
+    uint32_t room; /* steps that the arrays hold */
     uint64_t capacity;
 } plan_profile;
 

@@ -53,10 +53,13 @@ static mw_status make_profiles(plan_state *state, mw_arena *arena)
     }
     size_t first = 0;
     for (uint32_t i = 0; i < count; i++) {
-        state->profiles[i] = (plan_profile){
-            .at_s = at_s + first, .used = used + first, .capacity = problem->resources[i].capacity};
+        uint32_t room = (uint32_t)stretches[i] * 2 + 1;
+        state->profiles[i] = (plan_profile){.at_s = at_s + first,
+                                            .used = used + first,
+                                            .room = room,
+                                            .capacity = problem->resources[i].capacity};
         plan_profile_clear(&state->profiles[i]);
-        first += (size_t)stretches[i] * 2 + 1;
+        first += room;
     }
     enter_promises(state);
     return MW_OK;
