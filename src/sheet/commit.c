@@ -122,11 +122,13 @@ static void place_readers(mw_edit *edit)
     edit->readers = NULL;
 }
 
-/* Marks what has to be computed again. Values change here, since nothing else has to be done for them. */
-static void mark_drafts(mw_edit *edit, mw_changes *changes)
+/* Marks what has to be computed again. Values change here, since nothing else has to be done for them. Returns the
+ * position from which all is to be run, MW_NONE: none. */
+static uint32_t mark_drafts(mw_edit *edit, mw_changes *changes)
 {
     mw_sheet *sheet = edit->sheet;
     double *base = mw_values_base(sheet->values);
+    uint32_t all_from = MW_NONE;
     for (uint32_t i = 0; i < edit->draft_count; i++) {
         const draft *d = &edit->drafts[i];
         if (code_computes(d->code)) {
@@ -134,9 +136,11 @@ static void mark_drafts(mw_edit *edit, mw_changes *changes)
         } else if (!run_same(base[d->id], d->value)) {
             base[d->id] = d->value;
             changes->changed++;
-            run_mark_readers(sheet, d->id);
+            const uint32_t from = run_readers(sheet, d->id);
+            all_from = from < all_from ? from : all_from;
         }
     }
+    return all_from;
 }
 
 /* Where everything has to be computed: the new cells at the end of the order. Those that move need not
@@ -185,9 +189,9 @@ void mw_edit_commit(mw_edit *edit, mw_changes *changes)
     place_order(edit);
     place_readers(edit);
     count_new_values(sheet, old_count, &counted);
-    mark_drafts(edit, &counted);
+    const uint32_t from = mark_drafts(edit, &counted);
     const uint32_t all_from = mark_new(edit, first_new);
-    run_marked(sheet, all_from, &counted);
+    run_marked(sheet, from < all_from ? from : all_from, &counted);
     edit_end(edit);
     tidy(sheet);
     if (changes != NULL) {

@@ -234,6 +234,22 @@ mw_status compile_formula(mw_edit *edit, uint32_t id)
     return status;
 }
 
+bool compile_alike(mw_edit *edit, uint32_t id)
+{
+    mw_sheet *sheet = edit->sheet;
+    const known_words *known = &sheet->known;
+    if (id < known->first_cell || id >= known->end_cell) {
+        return false;
+    }
+    cell *c = &sheet->cells[id];
+    if (c->part == MW_NONE || like_compile(edit, id, c->part) != MW_OK) {
+        return false;
+    }
+    c->part = MW_NONE;
+    c->state = STATE_SETTLED;
+    return true;
+}
+
 static void need(void *context, uint32_t id)
 {
     walk_need(context, id);

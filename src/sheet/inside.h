@@ -86,6 +86,8 @@ mw_status order_plan(mw_edit *edit);
 /* Recomputes marked positions and all that depends on them; everything from position `all_from` on. */
 void run_marked(mw_sheet *sheet, uint32_t all_from, mw_changes *changes);
 void run_mark_readers(mw_sheet *sheet, uint32_t id);
+/* Marks them, or where they are too many returns the position from which all is to be run. MW_NONE: marked. */
+uint32_t run_readers(mw_sheet *sheet, uint32_t id) MW_MUST_USE;
 bool run_same(double a, double b);
 
 /* -- outside.c -- */
@@ -132,6 +134,8 @@ bool prepare_late_readers(mw_edit *edit) MW_MUST_USE;
 /* -- compile.c -- */
 mw_status compile_visit(mw_edit *edit, uint32_t id);
 mw_status compile_formula(mw_edit *edit, uint32_t id);
+/* Compiles a cell that is loaded by a pattern if there is one and nothing stands in its way. */
+bool compile_alike(mw_edit *edit, uint32_t id);
 /* Turns the code of a cell, which reads no cell, into a value. */
 void compile_fold(mw_edit *edit, uint32_t id);
 

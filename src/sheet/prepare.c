@@ -63,7 +63,11 @@ bool prepare_late_readers(mw_edit *edit)
 /* Compiles one cell if that is still to be done. False: no memory. */
 static bool compile_one(mw_edit *edit, uint32_t id, bool *failed)
 {
-    if (cell_now(edit->sheet, id)->state == STATE_SETTLED) {
+    cell *c = cell_now(edit->sheet, id);
+    if (c->state == STATE_SETTLED) {
+        return true;
+    }
+    if (compile_alike(edit, id)) {
         return true;
     }
     const mw_status status = walk_from(edit, id, compile_visit);

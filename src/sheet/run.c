@@ -20,10 +20,14 @@ bool run_same(double a, double b)
     return bits[0] == bits[1] || (isnan(a) && isnan(b) && mw_error_code(a) == mw_error_code(b));
 }
 
-/* Following costs about twelve times as much a cell as running all. */
-static bool is_worth_following(const mw_sheet *sheet, uint32_t followed, uint32_t position)
+/* Following costs up to ten times as much a cell as running all. Where nearly all cells up to here had to be
+ * computed, as many can be expected of the rest. */
+static bool is_worth_following(const mw_sheet *sheet, uint32_t followed, uint32_t first,
+                               uint32_t position)
 {
-    return followed < FOLLOWED_MIN || followed / 8 < (sheet->positions - position) / 100;
+    const uint32_t rest = sheet->positions - position;
+    const bool dense = followed > (position - first) / 2;
+    return followed < FOLLOWED_MIN || followed / (dense ? 2 : 8) < rest / 100;
 }
 
 /* Marks the computed readers of a cell that come later than `position`. Those before it are no readers
@@ -45,15 +49,34 @@ void run_mark_readers(mw_sheet *sheet, uint32_t id)
     mark_readers(sheet, id, -1);
 }
 
-/* Takes marked cells from the lowest on, up to position `end`. Returns the position from which everything is to
+/* So many cells read this one that marking them is not worth it. */
+static bool has_many_readers(const mw_sheet *sheet, uint32_t id)
+{
+    const uint32_t count = sheet->wires[id].reader_count;
+    return count > FOLLOWED_MIN && count > sheet->positions / 12;
+}
+
+uint32_t run_readers(mw_sheet *sheet, uint32_t id)
+{
+    if (!has_many_readers(sheet, id)) {
+        mark_readers(sheet, id, -1);
+        return MW_NONE;
+    }
+    const uint32_t position = sheet->wires[id].position;
+    return position == MW_NONE ? 0 : position + 1;
+}
+
+/* Takes marked cells
+ from the lowest on, up to position `end`. Returns the position from which everything is to
  * be run. */
 static uint32_t follow(mw_sheet *sheet, uint32_t end, mw_changes *changes)
 {
     const mw_machine machine = sheet_machine(sheet);
     const mw_instruction *code = sheet->code.items;
     uint32_t followed = 0;
-    uint32_t position;
-    while ((position = marks_take(&sheet->marks)) < end) {
+    uint32_t position = marks_take(&sheet->marks);
+    const uint32_t first = position;
+    for (; position < end; position = marks_take_from(&sheet->marks, position)) {
         const uint32_t id = sheet->order[position];
         const code_range range = sheet->wires[id].code;
         if (range.begin == MW_NONE) {
@@ -65,9 +88,12 @@ static uint32_t follow(mw_sheet *sheet, uint32_t end, mw_changes *changes)
         changes->computed++;
         if (!run_same(before, machine.base[id])) {
             changes->changed++;
+            if (has_many_readers(sheet, id)) {
+                return position + 1;
+            }
             mark_readers(sheet, id, position);
         }
-        if (!is_worth_following(sheet, ++followed, position)) {
+        if (!is_worth_following(sheet, ++followed, first, position)) {
             return position + 1;
         }
     }
@@ -128,8 +154,7 @@ void mw_sheet_set(mw_sheet *sheet, uint32_t id, double value, mw_changes *change
     mw_changes counted = {0};
     if (!run_same(*place, value)) {
         *place = value;
-        run_mark_readers(sheet, id);
-        run_marked(sheet, MW_NONE, &counted);
+        run_marked(sheet, run_readers(sheet, id), &counted);
     }
     if (changes != NULL) {
         *changes = counted;
