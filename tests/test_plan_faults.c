@@ -205,6 +205,34 @@ static void long_chain(void **state)
     free_builder(b);
 }
 
+/* A chain of windows in which the last pulls all others along, one after the other. */
+static void long_chain_of_windows(void **state)
+{
+    (void)state;
+    enum { LINKS = 300 };
+    builder *b = new_shop_builder(JAN(11, 0, 0));
+    for (uint32_t i = 0; i < LINKS; i++) {
+        add_activity(b, (mw_plan_activity){.work_s = 60.0,
+                                           .calendar = ALWAYS,
+                                           .earliest_s = i == LINKS - 1 ? JAN(20, 0, 0) : ANY});
+        if (i > 0) {
+            add_follows(b, i - 1, i);
+            add_lag(
+                b,
+                (mw_plan_lag){
+                    .from = i - 1, .to = i, .maximum = true, .amount_s = 60.0, .calendar = ALWAYS});
+        }
+    }
+    mw_plan *plan = mw_plan_new();
+    assert_non_null(plan);
+    assert_int_equal(mw_plan_first(plan, &b->problem), MW_OK);
+    for (uint32_t i = 0; i < LINKS; i++) {
+        assert_close(mw_plan_slots(plan)[i].start_s, JAN(20, 0, 0) - 60.0 * (LINKS - 1.0 - i), 0.0);
+    }
+    mw_plan_free(plan);
+    free_builder(b);
+}
+
 /* --- memory ---------------------------------------------------------------------------------- */
 
 static support_outcome plan_anew(void *context)
@@ -323,6 +351,7 @@ int main(void)
     test_add(&list, lags_without_end);
     test_add(&list, beyond_all_bounds);
     test_add(&list, long_chain);
+    test_add(&list, long_chain_of_windows);
     test_add(&list, without_memory);
     test_add(&list, keeps_the_plan_without_memory);
 #ifndef MW_ARENA_DEBUG

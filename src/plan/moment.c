@@ -5,6 +5,9 @@
 #define PARTS_PER_SECOND 1024.0
 #define PART_S           (1.0 / PARTS_PER_SECOND)
 
+/* What half a part of the start can make of the end, at rates that differ by no more than 100. */
+#define ROUNDING_S (1.0 / 16.0)
+
 /* A break of a day that does not part a run. */
 #define LONGEST_BREAK_S (90.0 * 60.0)
 #define LOOK_AHEAD_S    (400.0 * MW_DAY_S)
@@ -141,9 +144,9 @@ static plan_span fit_work(plan_clock *clock, const mw_plan_activity *activity, d
     if (span.end_s >= end_s) {
         return span;
     }
-    if (end_s - span.end_s <= 2.0 * PART_S) { /* taken off by rounding */
-        span = fit_from(clock, activity, from_s + 2.0 * PART_S);
-        if (span.end_s >= end_s) {
+    if (end_s - span.end_s <= ROUNDING_S) { /* taken off by rounding the start */
+        span = fit_from(clock, activity, from_s + PART_S);
+        if (span.end_s >= end_s && span.end_s - end_s <= ROUNDING_S) {
             return span;
         }
     }
