@@ -39,6 +39,11 @@ static const tree_row number_rows[] = {
     {"subtraction, not a date", "2027 - 03 - 11", "(- (- 2027 3) 11)"},
     {"subtraction without blanks", "2027-3", "(- 2027 3)"},
     {"subtraction of three", "12-03-11", "(- (- 12 3) 11)"},
+    {"no month has this number", "2027-40-1", "(- (- 2027 40) 1)"},
+    {"no day has this number", "2027-3-32", "(- (- 2027 3) 32)"},
+    {"three digits are no day", "2027-3-123", "(- (- 2027 3) 123)"},
+    {"a year less a product", "2027-3*2", "(- 2027 (* 3 2))"},
+    {"a year less a name", "2027-3-x", "(- (- 2027 3) x)"},
     {"five digits are no year", "12027-03-11", "(- (- 12027 3) 11)"},
 };
 
@@ -197,6 +202,7 @@ static const tree_row form_rows[] = {
     {"comment inside", "(a + # first\n b)", "(+ a b)"},
     {"joined lines", "a + \\\n b", "(+ a b)"},
     {"joined lines with CR LF", "a + \\\r\n b", "(+ a b)"},
+    {"joint at the end", "5 \\", "5"},
     {"joined behind a number", "5 \\\n kg", "5[kg]"},
     {"form feed is not a blank but CR is", "a\r+ b\r", "(+ a b)"},
 };

@@ -287,6 +287,12 @@ static const error_row error_rows[] = {
      "syntax 10..11 a value is missing between `+` and `,`\n"
      "unknown-unit 14..18 `metr` is no unit | metre\n"
      "syntax 23..24 a sign is missing between `d` and `e` | d_e if this is one name"},
+    {"lists inside are passed over", "[a b (c, [d, e]), f g]",
+     "syntax 3..4 a sign is missing between `a` and `b` | put a comma in front of `b`\n"
+     "syntax 20..21 a sign is missing between `f` and `g` | put a comma in front of `g`"},
+    {"long comparison of three",
+     "aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa < bbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbb < c",
+     "syntax 124..125 one comparison cannot go on into the next"},
     {"fault, then another behind the bracket", "(a +) * 3 metr",
      "syntax 4..5 a value is missing between `+` and `)`\n"
      "unknown-unit 10..14 `metr` is no unit | metre"},
@@ -325,6 +331,13 @@ static void shows_little(void **state)
     }
     strcat(want, "` and `2`");
     assert_string_equal(f.diags.items[0].message, want);
+    front_close(&f);
+    text[3] = 'x'; /* one byte on, the fortieth byte lies inside a character */
+    front_open(&f, mw_str_of(text + 2));
+    assert_int_equal(mw_parse_formula(&f.reader, front_whole(&f), &root), MW_FAILED);
+    assert_non_null(strstr(f.diags.items[0].message, "ö` and `2`"));
+    assert_int_equal(mw_utf8_check(mw_str_of(f.diags.items[0].message)),
+                     strlen(f.diags.items[0].message));
     front_close(&f);
 }
 

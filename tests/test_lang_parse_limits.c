@@ -36,6 +36,7 @@ static const limit_row limit_rows[] = {
     {"choices, at the limit", "", "if a then b else ", "c", "", "", DEPTH, ""},
     {"choices, one beyond", "", "if a then b else ", "c", "", "", DEPTH + 1, "too-deep"},
     {"choices in conditions, far beyond", "", "if ", "a", "", "", 20000, "too-deep"},
+    {"signs that mean nothing, one beyond", "+", "(+", "1", ")", "", DEPTH / 2, "too-deep"},
     {"sum, one below", "a", "+a", "", "", "", MW_TREE_HEIGHT - 2, ""},
     {"sum, at the limit", "a", "+a", "", "", "", MW_TREE_HEIGHT - 1, ""},
     {"sum, one beyond", "a", "+a", "", "", "", MW_TREE_HEIGHT, "too-deep"},

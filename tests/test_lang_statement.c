@@ -267,6 +267,14 @@ static const form_row error_rows[] = {
     {"equality alone", "=", "syntax 0..1 a formula stands by itself, without `=` in front"},
     {"two equalities", "a == 3", "syntax 2..4 one `=` is enough | ="},
     {"colon and equality", "a := 3", "syntax 2..4 a name gets its formula by `=` | ="},
+    {"equality and less", "a =< 3",
+     "syntax 2..4 less or equal is written the other way round | <="},
+    {"equality and greater", "a => 3",
+     "syntax 2..4 greater or equal is written the other way round | >="},
+    {"equality and less, then more", "a =< 3 b +",
+     "syntax 2..4 less or equal is written the other way round | <=\n"
+     "unknown-unit 7..8 `b` is no unit | to multiply by a name put `*` in front: * b\n"
+     "syntax 9..10 a value is missing behind `+`"},
     {"nothing behind equality", "a =", "syntax 2..3 a value is missing behind `=`"},
     {"word of the language", "no = 3",
      "syntax 0..2 `no` is a word of the language and cannot be a name"},
