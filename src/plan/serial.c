@@ -6,8 +6,9 @@
  * other end, where it stands now, is inside the window. All members are placed anew with what they
  * have been told, which may miss further windows, until all are kept. No member moves further than
  * its windows force it to, so this is the earliest placement of the block in this order that keeps
- * them. Where a member has had to move by more than 30 days, or too many tries were made, the block
- * goes back to where it was first.
+ * them (as long as its members do not take the same resource from each other). Where a member has
+ * had to move by more than 30 days, or too many tries were made, the block goes back to where it
+ * was first.
  * Source: Franck, Neumann and Schwindt, Truncated branch-and-bound, schedule-construction, and
  * schedule-improvement procedures for resource-constrained project scheduling, OR Spektrum 23, 2001
  * (the unscheduling step). */
