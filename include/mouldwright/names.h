@@ -31,6 +31,8 @@ uint32_t mw_names_find_hashed(const mw_names *names, mw_str name, uint32_t hash)
 
 /* Asks the processor to load the place of a hash: worth it when many are looked up in a row. */
 void mw_names_prefetch(const mw_names *names, uint32_t hash);
+/* The same for the text behind a place that was asked for some time before. */
+void mw_names_prefetch_text(const mw_names *names, uint32_t hash);
 
 /* Returns the text of `id`, owned by the table, valid until it is freed. */
 mw_str mw_names_text(const mw_names *names, uint32_t id);

@@ -314,6 +314,14 @@ void mw_names_prefetch(const mw_names *names, uint32_t hash)
     __builtin_prefetch(&names->slots[index_of(hash, names->slot_bits)]);
 }
 
+void mw_names_prefetch_text(const mw_names *names, uint32_t hash)
+{
+    const slot *s = &names->slots[index_of(hash, names->slot_bits)];
+    if (s->id_plus_1 != 0) {
+        __builtin_prefetch(entry_of(names, s->id_plus_1 - 1));
+    }
+}
+
 mw_str mw_names_text(const mw_names *names, uint32_t id)
 {
     assert(id < names->count);

@@ -76,17 +76,19 @@ static bool gather(const mw_sheet *sheet, uint32_t id, like_formula *f)
     f->names = 0;
     f->read_count = 0;
     for (; f->words[f->count].begin < end; f->count++) {
-        const uint32_t read = f->words[f->count].is;
-        if (f->count == LIKE_LEAVES || read == MW_NONE) {
+        const uint32_t name = f->words[f->count].name;
+        if (f->count == LIKE_LEAVES || name == MW_NONE) {
             return false;
         }
         like_leaf *leaf = &f->leaves[f->count];
-        *leaf = (like_leaf){.number = read == LIKE_IS_NUMBER};
+        *leaf = (like_leaf){.number = name == LIKE_IS_NUMBER};
         if (leaf->number) {
             continue;
         }
-        const cell *c = cell_now(sheet, read);
-        if (c->kind == CELL_EMPTY || c->state != STATE_SETTLED || c->shape == MW_SHAPE_LIST) {
+        const uint32_t read = sheet->cell_of_name[name];
+        const cell *c = read == MW_NONE ? NULL : cell_now(sheet, read);
+        if (c == NULL || c->kind == CELL_EMPTY || c->state != STATE_SETTLED ||
+            c->shape == MW_SHAPE_LIST) {
             return false;
         }
         leaf->type = c->type;

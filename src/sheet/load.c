@@ -50,8 +50,7 @@ static mw_status take_line(loading *load, const read_line *line)
     load->lines[load->line_count++] = (new_line){.begin = line->formula.begin,
                                                  .end = line->formula.end,
                                                  .first_word = line->first_word,
-                                                 .shape = line->shape,
-                                                 .cell = MW_NONE};
+                                                 .shape = line->shape};
     return MW_OK;
 }
 
@@ -179,7 +178,8 @@ mw_status mw_sheet_load(mw_sheet *sheet, uint32_t source, mw_changes *changes, m
                                      .text = load.text.at,
                                      .likes = &load.likes,
                                      .first_cell = first_cell,
-                                     .end_cell = sheet->total};
+                                     .end_cell = sheet->total,
+                                     .scattered = load.far_count > load.line_count / 16};
         status = mw_edit_prepare(load.edit, diags);
         sheet->known = (known_words){0};
     }
@@ -194,6 +194,8 @@ mw_status mw_sheet_load(mw_sheet *sheet, uint32_t source, mw_changes *changes, m
     like_end(&load.likes);
     mw_memory_give(load.lines);
     mw_memory_give(load.words);
+    mw_memory_give(load.needs);
+    mw_memory_give(load.first_need);
     mw_memory_give(load.stack);
     return fine ? MW_OK : status == MW_NO_MEMORY ? MW_NO_MEMORY : MW_FAILED;
 }

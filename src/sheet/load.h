@@ -13,7 +13,6 @@
 typedef struct new_line {
     uint32_t begin, end; /* of the formula */
     uint32_t first_word; /* in words */
-    uint32_t cell;       /* MW_NONE: none yet */
     uint32_t shape;      /* see like.h */
 } new_line;
 
@@ -31,6 +30,10 @@ typedef struct loading {
     known_word *words;
     uint32_t word_count, word_capacity;
     likes likes;
+    uint32_t *needs; /* lines that lines name, in the order of the text */
+    uint32_t need_count, need_capacity;
+    uint32_t far_count;   /* of them, those that are far from the line that names them */
+    uint32_t *first_need; /* by line, and one more */
     uint32_t *stack;
     uint32_t stack_capacity;
 } loading;

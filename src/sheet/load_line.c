@@ -116,7 +116,7 @@ static const char *scan_word(formula_scan *scan, const char *begin)
     const mw_str word = {begin, (size_t)(end - begin)};
     add_leaf(scan, (known_word){.begin = (uint32_t)(begin - scan->load->text.at),
                                 .length = (uint32_t)word.length,
-                                .is = mw_names_hash(word)});
+                                .name = mw_names_hash(word)});
     add_byte(scan, LIKE_NAME);
     scan->odd |= *skip_blanks(end) == '(' ? ODD_BYTES : 0;
     return end;
@@ -269,7 +269,8 @@ static void add_name(loading *load, uint32_t begin, uint32_t end)
 {
     const mw_str word = {load->text.at + begin, end - begin};
     formula_scan scan = {.load = load};
-    add_leaf(&scan, (known_word){.begin = begin, .length = end - begin, .is = mw_names_hash(word)});
+    add_leaf(&scan,
+             (known_word){.begin = begin, .length = end - begin, .name = mw_names_hash(word)});
 }
 
 mw_status load_read_statement(loading *load, mw_span line, char *room, read_line *out)

@@ -88,7 +88,7 @@ typedef struct id_run {
 typedef struct known_word {
     uint32_t begin; /* in the source */
     uint32_t length;
-    uint32_t is; /* its cell; MW_NONE: not known, or LIKE_IS_NUMBER. Before: its name, its hash */
+    uint32_t name; /* MW_NONE: none; or LIKE_IS_NUMBER. Its hash until it is looked up */
 } known_word;
 
 /* The words of the formulas of cells `first_cell` up to `end_cell`, which know the first of theirs in
@@ -100,6 +100,7 @@ typedef struct known_words {
     const known_word *at;    /* of the formula at hand, from here on */
     const char *text;        /* of the source */
     uint32_t first_cell, end_cell;
+    bool scattered; /* what cells name is far from them in memory */
     likes *likes;
 } known_words;
 

@@ -75,24 +75,39 @@ static bool compile_one(mw_edit *edit, uint32_t id, bool *failed)
     return status != MW_NO_MEMORY;
 }
 
-/* Asks for what compiling a cell of a loaded source will look at, in two steps ahead of its turn, since the second
- * needs what the first has brought. */
+/* Asks for the cells that a cell of a loaded source names, or for where these are to be found. */
+static inline void prefetch_named(const mw_sheet *sheet, uint32_t id, bool cells)
+{
+    if (id >= sheet->known.end_cell) {
+        return;
+    }
+    const known_word *word = sheet->known.words + sheet->wires[id].first_reader;
+    const uint32_t end = sheet->cells[id].formula.end;
+    for (; word->begin < end; word++) {
+        if (word->name >= LIKE_IS_NUMBER) {
+            continue;
+        }
+        if (cells) {
+            __builtin_prefetch(&sheet->cells[sheet->cell_of_name[word->name]]);
+        } else {
+            __builtin_prefetch(&sheet->cell_of_name[word->name]);
+        }
+    }
+}
+
+/* Asks for what compiling a cell will look at, in steps ahead of its turn, since each step needs what the one
+ * before has brought. */
 static void prefetch(const mw_sheet *sheet, uint32_t id)
 {
     const known_words *known = &sheet->known;
-    if (id + 2 * AHEAD < known->end_cell) {
-        __builtin_prefetch(known->text + sheet->cells[id + 2 * AHEAD].formula.begin);
-        __builtin_prefetch(known->words + sheet->wires[id + 2 * AHEAD].first_reader);
+    if (id + 3 * AHEAD < known->end_cell) {
+        const mw_span formula = sheet->cells[id + 3 * AHEAD].formula;
+        __builtin_prefetch(known->text + formula.begin);
+        __builtin_prefetch(known->text + formula.end);
+        __builtin_prefetch(known->words + sheet->wires[id + 3 * AHEAD].first_reader);
     }
-    if (id + AHEAD < known->end_cell) {
-        const known_word *word = known->words + sheet->wires[id + AHEAD].first_reader;
-        const uint32_t end = sheet->cells[id + AHEAD].formula.end;
-        for (; word->begin < end; word++) {
-            if (word->is < LIKE_IS_NUMBER) {
-                __builtin_prefetch(&sheet->cells[word->is]);
-            }
-        }
-    }
+    prefetch_named(sheet, id + 2 * AHEAD, false);
+    prefetch_named(sheet, id + AHEAD, true);
 }
 
 static mw_status compile_all(mw_edit *edit)
@@ -106,7 +121,9 @@ static mw_status compile_all(mw_edit *edit)
         }
     }
     for (uint32_t id = sheet->count; id < sheet->total; id++) {
-        prefetch(sheet, id);
+        if (sheet->known.scattered) {
+            prefetch(sheet, id);
+        }
         if (!compile_one(edit, id, &failed)) {
             return MW_NO_MEMORY;
         }

@@ -58,7 +58,8 @@ static uint32_t find_known(mw_sheet *sheet, uint32_t begin)
         at++;
     }
     sheet->known.at = at;
-    return at->begin == begin && at->is < LIKE_IS_NUMBER ? at->is : MW_NONE;
+    return at->begin == begin && at->name < LIKE_IS_NUMBER ? sheet->cell_of_name[at->name]
+                                                           : MW_NONE;
 }
 
 static uint32_t find_named(const mw_sheet *sheet, const mw_path *path)
