@@ -19,7 +19,8 @@ typedef struct front {
     mw_ast ast;
     mw_reader reader;
     uint32_t source;
-    mw_text out; /* scratch for what the functions below return */
+    uint32_t shift; /* where the text begins that messages count from */
+    mw_text out;    /* scratch for what the functions below return */
 } front;
 
 static inline void front_open(front *f, mw_str text)
@@ -176,13 +177,49 @@ static inline const char *front_messages(front *f)
     for (size_t i = 0; i < f->diags.count; i++) {
         const mw_diag *diag = &f->diags.items[i];
         mw_text_addf(&f->out, "%s%s %u..%u %s", i > 0 ? "\n" : "", mw_code_word(diag->code),
-                     (unsigned)diag->span.begin, (unsigned)diag->span.end, diag->message);
+                     (unsigned)(diag->span.begin - f->shift), (unsigned)(diag->span.end - f->shift),
+                     diag->message);
         if (diag->advice != NULL) {
             mw_text_addf(&f->out, " | %s", diag->advice);
         }
     }
     assert_false(f->out.failed);
     return mw_text_chars(&f->out);
+}
+
+/* Reads a formula alone; returns its tree, or the messages, valid until front_close(). */
+static inline const char *front_read(front *f, mw_span span)
+{
+    uint32_t root = MW_NONE;
+    mw_diags_clear(&f->diags);
+    mw_ast_clear(&f->ast);
+    mw_status status = mw_parse_formula(&f->reader, span, &root);
+    return status == MW_OK ? front_tree(f, root) : front_messages(f);
+}
+
+/* What stands around a formula must not matter: reads it alone and inside other texts. */
+static inline void front_check_inside(const char *text)
+{
+    static const char *const around[] = {"5",  ".5",   "e5", "x",      "_x",  "/2 in", " kg",
+                                         "%",  "\"",   "'5", ",5",     "=",   ")",     "]",
+                                         "\n", "\\\n", " #", "\u00E4", ". 5", "-01-01"};
+    front alone;
+    front_open(&alone, mw_str_of(text));
+    const char *want = front_read(&alone, front_whole(&alone));
+    for (size_t i = 0; i < sizeof around / sizeof around[0]; i++) {
+        char more[600];
+        int length = snprintf(more, sizeof more, "%s%s%s", around[i], text, around[i]);
+        assert_in_range(length, 0, sizeof more - 1);
+        front inside;
+        front_open(&inside, mw_str_of(more));
+        inside.shift = (uint32_t)strlen(around[i]);
+        mw_span span = {inside.source, inside.shift, inside.shift + (uint32_t)strlen(text)};
+        if (strcmp(front_read(&inside, span), want) != 0) {
+            fail_msg("\"%s\" between \"%s\": %s", text, around[i], mw_text_chars(&inside.out));
+        }
+        front_close(&inside);
+    }
+    front_close(&alone);
 }
 
 /* Fails when a message has words that only makers of such programs use. */

@@ -91,6 +91,8 @@ static const tree_row unit_rows[] = {
     {"units on both sides, no blanks", "10 m/2 s", "(/ 10[m] 2[s])"},
     {"decimals are no fraction", "1.5/2 in", "(/ 1.5 2[in])"},
     {"decimals below are no fraction", "1/2.5 in", "(/ 1 2.5[in])"},
+    {"over a name that is like a unit", "1/h", "(/ 1 h)"},
+    {"over a bracket", "1/(2 in)", "(/ 1 2[in])"},
     {"name above", "a/2 in", "(/ a 2[in])"},
     {"a word behind is no unit", "1/2 and b", "(and (/ 1 2) b)"},
     {"behind a slash none begins", "8/4/2 in", "(/ (/ 8 4) 2[in])"},
@@ -219,6 +221,12 @@ static void reads_tree(void **state)
     front_close(&f);
 }
 
+static void reads_inside_others(void **state)
+{
+    const tree_row *row = *state;
+    front_check_inside(row->text);
+}
+
 /* Places of a tree: the whole, and the caret of its root. */
 typedef struct place_row {
     const char *name;
@@ -318,9 +326,13 @@ int main(void)
 {
     test_list list = {0};
     test_add_rows(&list, "number", number_rows, reads_tree);
+    test_add_rows(&list, "number inside", number_rows, reads_inside_others);
     test_add_rows(&list, "unit", unit_rows, reads_tree);
+    test_add_rows(&list, "unit inside", unit_rows, reads_inside_others);
     test_add_rows(&list, "order", order_rows, reads_tree);
+    test_add_rows(&list, "order inside", order_rows, reads_inside_others);
     test_add_rows(&list, "form", form_rows, reads_tree);
+    test_add_rows(&list, "form inside", form_rows, reads_inside_others);
     test_add_rows(&list, "place", place_rows, knows_its_place);
     test_add(&list, stays_inside_span);
     test_add(&list, adds_to_the_tree);

@@ -130,6 +130,14 @@ static const error_row error_rows[] = {
      "bad-number 0..5 the digits of a number stand without marks between them | 1000"},
     {"digits parted by quotes", "1'000'000",
      "bad-number 0..9 the digits of a number stand without marks between them | 1000000"},
+    {"decimal comma and a point", "1,5. + 2",
+     "decimal-comma 0..3 a comma stands inside the number `1,5` | 1.5\n"
+     "bad-character 3..4 a point joins two names without blanks, or stands in a number | hull.area"},
+    {"two points and a range", "1.2.3..4",
+     "bad-number 0..5 `1.2.3` has more than one point | 1.5 for a number, 2027-03-11 for a date"},
+    {"digits and a name parted by lines", "1_000_x",
+     "bad-number 0..5 the digits of a number stand without marks between them | 1000\n"
+     "unknown-unit 5..7 `_x` is no unit | to multiply by a name put `*` in front: * _x"},
     {"too large", "1e999", "too-large 0..5 the number `1e999` is too large"},
     {"too large with a unit", "-1e400 kg", "too-large 1..6 the number `1e400` is too large"},
     {"no such day", "2027-02-30", "bad-date 0..10 there is no date `2027-02-30`"},
@@ -268,6 +276,8 @@ static const error_row error_rows[] = {
      "syntax 6..7 one comparison cannot go on into the next | a < b and b < c"},
     {"comparison of three with others", "a + 1 <= b = c * 2",
      "syntax 11..12 one comparison cannot go on into the next | a + 1 <= b and b = c * 2"},
+    {"comparison of five", "1 < 2 < 3 < 4 < 5",
+     "syntax 6..7 one comparison cannot go on into the next | 1 < 2 and 2 < 3"},
     {"comparison of four", "1 < 2 < 3 < 4",
      "syntax 6..7 one comparison cannot go on into the next | 1 < 2 and 2 < 3"},
     {"range of four", "1 .. 2 .. 3 .. 4",
@@ -310,6 +320,12 @@ static void says(void **state)
     assert_string_equal(front_messages(&f), row->want);
     front_check_words(&f);
     front_close(&f);
+}
+
+static void says_inside_others(void **state)
+{
+    const error_row *row = *state;
+    front_check_inside(row->text);
 }
 
 /* A message shows at most 40 bytes of what was written, and whole characters only. */
@@ -358,6 +374,7 @@ int main(void)
 {
     test_list list = {0};
     test_add_rows(&list, "error", error_rows, says);
+    test_add_rows(&list, "error inside", error_rows, says_inside_others);
     test_add(&list, shows_little);
     test_add(&list, keeps_ten);
     return test_run(&list, "lang_parse_errors");

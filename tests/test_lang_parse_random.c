@@ -287,6 +287,46 @@ static void written_reads_the_same(void **state)
     front_close(&f);
 }
 
+/* --- numbers --- */
+
+static void add_digits(maker *m, char *text, uint32_t most)
+{
+    uint32_t count = 1 + random_below(&m->seed, most);
+    size_t length = strlen(text);
+    for (uint32_t i = 0; i < count; i++) {
+        text[length++] = (char)('0' + random_below(&m->seed, 10));
+    }
+    text[length] = '\0';
+}
+
+/* Figures of up to 40 digits are read as the C library reads them. */
+static void numbers_are_rounded_once(void **state)
+{
+    (void)state;
+    maker m = {.seed = setting("MOULDWRIGHT_SEED", 20270311)};
+    for (int i = 0; i < 5000; i++) {
+        char figure[80] = "";
+        add_digits(&m, figure, i % 2 == 0 ? 3 : 20);
+        if (random_below(&m.seed, 4) > 0) {
+            strcat(figure, ".");
+            add_digits(&m, figure, 20);
+        }
+        if (random_below(&m.seed, 4) == 0) {
+            strcat(figure, random_below(&m.seed, 2) == 0 ? "e" : "E-");
+            add_digits(&m, figure, 2);
+        }
+        front f;
+        front_open(&f, mw_str_of(figure));
+        uint32_t root = MW_NONE;
+        assert_int_equal(mw_parse_formula(&f.reader, front_whole(&f), &root), MW_OK);
+        double want = strtod(figure, NULL);
+        if (memcmp(&f.ast.nodes[root].number, &want, sizeof want) != 0) {
+            fail_msg("%s is read as %.17g", figure, f.ast.nodes[root].number);
+        }
+        front_close(&f);
+    }
+}
+
 /* --- the smallest text --- */
 
 typedef struct words_row {
@@ -346,6 +386,7 @@ int main(void)
 {
     test_list list = {0};
     test_add(&list, written_reads_the_same);
+    test_add(&list, numbers_are_rounded_once);
     test_add_rows(&list, "words", words_rows, writes_short);
     return test_run(&list, "lang_parse_random");
 }
