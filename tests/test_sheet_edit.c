@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Edits: what is refused and what is said then, that nothing has changed after a refusal, and that readers
- * follow. Expected values are worked out by hand. */
+/* Edits: what is refused and what is said then, that nothing has changed after a refusal, and
+ * that readers follow. Expected values are worked out by hand. */
 #include "sheet_fixture.h"
 
 static void lines_in_any_order(void **state)

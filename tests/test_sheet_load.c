@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Loading sources: every form that a line can have, any order of lines, and what is said of those that cannot
- * be loaded. Values are worked out by hand. */
+/* Loading sources: every form that a line can have, any order of lines, and what is said of
+ * those that cannot be loaded. Values are worked out by hand. */
 #include <stdlib.h>
 
 #include "sheet_fixture.h"
@@ -103,8 +103,8 @@ static void a_second_source_redefines(void **state)
 
 enum { CHAIN = 60000 };
 
-/* x_n = x_(n-1) + 1, in an order that only looks mixed: every line once, 7919 and CHAIN have no common
- * factor. */
+/* x_n = x_(n-1) + 1, in an order that only looks mixed: every line once, 7919 and CHAIN have no
+ * common factor. */
 static void long_chains(void **state)
 {
     (void)state;

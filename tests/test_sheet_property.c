@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Random sheets and random edits: after each of them every value has the bits that a plain evaluator gives,
- * which knows nothing of order or change; and what is refused is what closes a loop. Another run compares
- * kinds and units with those of a sheet made from scratch; a third one lines loaded at once, in any order,
- * with the same ones entered one by one. SHEET_SEED=number repeats a run. */
+/* Random sheets and random edits: after each of them every value has the bits that a plain
+ * evaluator gives, which knows nothing of order or change; and what is refused is what closes a
+ * loop. Another run compares kinds and units with those of a sheet made from scratch; a third
+ * one lines loaded at once, in any order, with the same ones entered one by one.
+ * SHEET_SEED=number repeats a run. */
 #include <stdlib.h>
 #include <time.h>
 
@@ -68,7 +69,8 @@ static const char *const patterns[FORM_COUNT] = {
 
 static const uint32_t form_reads[FORM_COUNT] = {0, 2, 2, 2, 2, 3, 3, 2};
 
-/* Reads near in number are likelier, so that chains are long; a third of the lines are constants. */
+/* Reads near in number are likelier, so that chains are long; a third of the lines are
+ * constants. */
 static uint32_t random_line(uint32_t of)
 {
     const uint32_t distance = random_below(3) == 0 ? LINES : 8;
@@ -427,7 +429,8 @@ static void kinds_equal_from_scratch(void **state)
 
 enum { LOAD_LINES = 250, LOAD_ROUNDS = 40 };
 
-/* @a to @c are earlier lines, @n a number, @d a digit. Spellings that must not be mistaken for each other. */
+/* @a to @c are earlier lines, @n a number, @d a digit. Spellings that must not be mistaken for
+ * each other. */
 static const char *const load_patterns[] = {
     "@n",
     "@n m",

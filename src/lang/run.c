@@ -22,8 +22,9 @@ static double settle(const double *base, const mw_instruction *at)
     return mw_settle(at->operation, at->extra, place);
 }
 
-/* What came out last often goes in next: from a register it is there sooner than through memory, and processors
- * that guess which loads have to wait for which stores have less to guess wrongly. */
+/* What came out last often goes in next: from a register it is there sooner than through memory,
+ * and processors that guess which loads have to wait for which stores have less to guess
+ * wrongly. */
 void mw_run(const mw_machine *machine, const mw_instruction *code, uint32_t count)
 {
     double *const base = machine->base;

@@ -12,7 +12,7 @@ static void free_cells(mw_sheet *sheet, uint32_t first, uint32_t count)
         last->count += count;
         return;
     }
-    assert(sheet->free_count < sheet->free_capacity);
+    assert(sheet->free_runs != NULL && sheet->free_count < sheet->free_capacity);
     sheet->free_runs[sheet->free_count++] = (id_run){first, count};
 }
 
@@ -92,7 +92,8 @@ static void place_draft(mw_sheet *sheet, const draft *d, uint32_t first_new)
     }
 }
 
-/* Gives the computed cells of the edit their positions, those that move after those that are new. */
+/* Gives the computed cells of the edit their positions, those that move after those that are
+ * new. */
 static void place_order(mw_edit *edit)
 {
     mw_sheet *sheet = edit->sheet;
@@ -122,8 +123,8 @@ static void place_readers(mw_edit *edit)
     edit->readers = NULL;
 }
 
-/* Marks what has to be computed again. Values change here, since nothing else has to be done for them. Returns the
- * position from which all is to be run, MW_NONE: none. */
+/* Marks what has to be computed again. Values change here, since nothing else has to be done for
+ * them. Returns the position from which all is to be run, MW_NONE: none. */
 static uint32_t mark_drafts(mw_edit *edit, mw_changes *changes)
 {
     mw_sheet *sheet = edit->sheet;
@@ -143,8 +144,8 @@ static uint32_t mark_drafts(mw_edit *edit, mw_changes *changes)
     return all_from;
 }
 
-/* Where everything has to be computed: the new cells at the end of the order. Those that move need not
- * be, and then new ones are marked one by one. */
+/* Where everything has to be computed: the new cells at the end of the order. Those that move
+ * need not be, and then new ones are marked one by one. */
 static uint32_t mark_new(mw_edit *edit, uint32_t first_new)
 {
     mw_sheet *sheet = edit->sheet;

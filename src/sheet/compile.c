@@ -1,13 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Compiling the definition of one cell. Code is put at the end of the sheet's, so that cells compiled
- * after what they read lie in the order in which they will run. */
+/* Compiling the definition of one cell. Code is put at the end of the sheet's, so that cells
+ * compiled after what they read lie in the order in which they will run. */
 #include <assert.h>
 
 #include "inside.h"
 #include "like.h"
 
-/* Notes that what a formula names must be compiled first, for all names of the formula at once, so that it
- * is looked at twice and not once more for each of them. */
+/* Notes that what a formula names must be compiled first, for all names of the formula at once,
+ * so that it is looked at twice and not once more for each of them. */
 static mw_status discover(mw_edit *edit, const mw_scope *scope)
 {
     const mw_ast *ast = &edit->sheet->ast;
@@ -28,8 +28,8 @@ static mw_status discover(mw_edit *edit, const mw_scope *scope)
     return MW_PENDING;
 }
 
-/* Lets names be found by their places in the text, where they are known. Returns the shape of the formula;
- * MW_NONE: none. */
+/* Lets names be found by their places in the text, where they are known. Returns the shape of
+ * the formula; MW_NONE: none. */
 static uint32_t begin_names(mw_sheet *sheet, uint32_t id)
 {
     known_words *known = &sheet->known;

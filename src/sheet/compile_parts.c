@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Compiling cells that need hidden ones: the elements of lists and ranges, the partial sums of long sums. */
+/* Compiling cells that need hidden ones: the elements of lists and ranges, the partial sums of
+ * long sums. */
 #include <assert.h>
 #include <string.h>
 
@@ -233,7 +234,8 @@ mw_status compile_check_sum(mw_edit *edit, uint32_t id, const uint32_t *cells, u
     return MW_OK;
 }
 
-/* How many partial sums `count` cells need in all: levels of them until one sum can add up the rest. */
+/* How many partial sums `count` cells need in all: levels of them until one sum can add up the
+ * rest. */
 static uint32_t partials_for(uint32_t count)
 {
     uint32_t total = 0;

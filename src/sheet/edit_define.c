@@ -5,8 +5,8 @@
 
 #include "inside.h"
 
-/* Begins a definition: nothing is left of what the cell was but its name, and its hidden cells, which may
- * serve again. */
+/* Begins a definition: nothing is left of what the cell was but its name, and its hidden cells,
+ * which may serve again. */
 static cell *define(mw_edit *edit, uint32_t id, cell_kind kind)
 {
     cell *c = id == MW_NONE ? NULL : edit_touch(edit, id);

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What reads what. What a cell reads stands in its code. Its readers stand in a row, made at a rebuild,
- * and in a list of those that came since; a reader that was redefined stays among them until the next
- * rebuild, which costs at most a needless look. */
+/* What reads what. What a cell reads stands in its code. Its readers stand in a row, made at a
+ * rebuild, and in a list of those that came since; a reader that was redefined stays among them
+ * until the next rebuild, which costs at most a needless look. */
 #include <assert.h>
 
 #include "inside.h"
@@ -58,7 +58,8 @@ typedef struct late_adding {
     bool no_memory;
 } late_adding;
 
-/* Whether the reader stood among the readers of `read` before the edit, or was put there just now. */
+/* Whether the reader stood among the readers of `read` before the edit, or was put there just
+ * now. */
 static bool is_known(const late_adding *adding, uint32_t read)
 {
     const mw_sheet *sheet = adding->sheet;
@@ -102,8 +103,8 @@ void graph_drop_late(mw_sheet *sheet, uint32_t start)
     }
 }
 
-/* While readers are counted and filled in, `late` of a cell is the reader that came last. All reads of one
- * reader come in a row, so that this finds every repetition. */
+/* While readers are counted and filled in, `late` of a cell is the reader that came last. All
+ * reads of one reader come in a row, so that this finds every repetition. */
 typedef struct rebuild {
     mw_sheet *sheet;
     uint32_t reader;

@@ -33,7 +33,8 @@ uint32_t like_shape(likes *all, mw_str text)
                                                      : mw_names_find(all->shapes, text);
 }
 
-/* Whether a pattern is for these leaves: numbers always are, since their units are part of the shape. */
+/* Whether a pattern is for these leaves: numbers always are, since their units are part of the
+ * shape. */
 static bool fits(const likes *all, const pattern *p, const like_leaf *leaves)
 {
     const like_leaf *wanted = all->leaves + p->first_leaf;
@@ -100,9 +101,9 @@ static bool gather(const mw_sheet *sheet, uint32_t id, like_formula *f)
     return true;
 }
 
-/* Reads digits with or without a point among them, which is what a number with a shape is. Few digits make a whole
- * number and a power of ten that doubles hold exactly, so that one division rounds as it should; more are
- * read at length. */
+/* Reads digits with or without a point among them, which is what a number with a shape is. Few
+ * digits make a whole number and a power of ten that doubles hold exactly, so that one division
+ * rounds as it should; more are read at length. */
 static bool read_digits(const char *at, uint32_t length, double *value)
 {
     static const double tens[] = {1e0, 1e1, 1e2,  1e3,  1e4,  1e5,  1e6,  1e7,
@@ -215,14 +216,15 @@ mw_status like_compile(mw_edit *edit, uint32_t id, uint32_t shape)
 
 /* ---- learning ---- */
 
-/* Numbers that stand in for those of the text: no two are equal, nor is any the sum, product ... of others. */
+/* Numbers that stand in for those of the text: no two are equal, nor is any the sum, product ...
+ * of others. */
 static double stand_in(uint32_t leaf)
 {
     return 1.2345678901 + 0.7182818284 * leaf + 0.0314159265 * leaf * leaf;
 }
 
-/* Whether a tree is of the kinds that have patterns. Its numbers become stand-ins, and their units and signs
- * are noted; they stand in the tree in the order of the text. */
+/* Whether a tree is of the kinds that have patterns. Its numbers become stand-ins, and their
+ * units and signs are noted; they stand in the tree in the order of the text. */
 static bool prepare_tree(const mw_ast *ast, like_formula *f)
 {
     uint32_t at = 0;
@@ -267,7 +269,8 @@ static mw_status find_leaf(void *context, const mw_path *path, mw_reference *out
     return MW_NOT_FOUND;
 }
 
-/* Turns an operand of the compiled stand-ins into a leaf. False: a constant that none of them is. */
+/* Turns an operand of the compiled stand-ins into a leaf. False: a constant that none of them
+ * is. */
 static bool name_leaf(const mw_sheet *sheet, const like_formula *f, mw_operand *operand,
                       uint32_t *used)
 {

@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Formulas that are alike: the same text but for names and numbers, and names of the same kinds and units. Loading
- * compiles the first of them; from it a pattern is made, and the others are copies of that with their own cells and
- * constants in it. Only sums, products and quotients of names and numbers have patterns: there every name and number
- * stays one operand whatever it is. A pattern is made by compiling the same tree with stand-ins, and refused where one
- * of them is not found again in the code. */
+/* Formulas that are alike: the same text but for names and numbers, and names of the same kinds
+ * and units. Loading compiles the first of them; from it a pattern is made, and the others are
+ * copies of that with their own cells and constants in it. Only sums, products and quotients of
+ * names and numbers have patterns: there every name and number stays one operand whatever it is.
+ * A pattern is made by compiling the same tree with stand-ins, and refused where one of them is
+ * not found again in the code. */
 #ifndef MW_SHEET_LIKE_H
 #define MW_SHEET_LIKE_H
 
@@ -59,7 +60,8 @@ uint32_t like_shape(likes *all, mw_str text);
 
 /* Compiles a cell by a pattern. MW_NOT_FOUND: there is none that fits. */
 mw_status like_compile(mw_edit *edit, uint32_t id, uint32_t shape);
-/* Makes a pattern of the cell whose tree and kinds have just been compiled. It is no error if that cannot be done. */
+/* Makes a pattern of the cell whose tree and kinds have just been compiled. It is no error if
+ * that cannot be done. */
 void like_learn(mw_edit *edit, uint32_t id, uint32_t shape);
 
 #endif

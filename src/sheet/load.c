@@ -70,7 +70,8 @@ static mw_status take_waiting(loading *load, waiting_lines *waiting)
     return status;
 }
 
-/* A line that has to be read as a statement. Lines before it must not wait: its name lies in `room`. */
+/* A line that has to be read as a statement. Lines before it must not wait: its name lies in
+ * `room`. */
 static mw_status take_statement(loading *load, uint32_t *at)
 {
     char room[LOAD_NAME_BYTES];

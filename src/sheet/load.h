@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Loading a whole source, in steps that each go through memory in order: lines and their names; names that stand
- * in formulas; the order in which lines need each other, in which they become cells. Then the formulas are
- * compiled as in any edit. What is found out on the way are hints: a formula that is not as simple as it looked is still
- * compiled rightly, only more slowly. */
+/* Loading a whole source, in steps that each go through memory in order: lines and their names;
+ * names that stand in formulas; the order in which lines need each other, in which they become
+ * cells. Then the formulas are compiled as in any edit. What is found out on the way are hints:
+ * a formula that is not as simple as it looked is still compiled rightly, only more slowly. */
 #ifndef MW_SHEET_LOAD_H
 #define MW_SHEET_LOAD_H
 
@@ -47,8 +47,8 @@ typedef struct read_line {
     uint32_t shape;
 } read_line;
 
-/* load_line.c: Understands the line at `*at` if it has the plainest form, `word = formula` without comment or line
- * joint, and goes behind it. */
+/* load_line.c: Understands the line at `*at` if it has the plainest form, `word = formula`
+ * without comment or line joint, and goes behind it. */
 bool load_read_plain(loading *load, uint32_t *at, read_line *out);
 /* Understands any other line. MW_NOT_FOUND: there is nothing on it. `room` is for its name. */
 mw_status load_read_statement(loading *load, mw_span line, char *room, read_line *out);

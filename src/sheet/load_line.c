@@ -38,8 +38,8 @@ typedef enum byte_kind {
 #define C_  BYTE_CLOSE
 #define E_  BYTE_END
 
-/* Bytes beyond ASCII count as letters: what is not in the table of names is left out anyway. The byte 0
- * stands behind every source. */
+/* Bytes beyond ASCII count as letters: what is not in the table of names is left out anyway. The
+ * byte 0 stands behind every source. */
 /* clang-format off */
 static const uint8_t kinds[256] = {
     E_, X_, X_, X_, X4, X_, B_, E_, X_, X_, B_, X_, X_, X4, X4, X4, X4,
@@ -174,9 +174,8 @@ static const char *scan_signs(formula_scan *scan, const char *at)
     return at;
 }
 
-/* Gathers
- the words of a formula up to the end of its line, which it returns; NULL where it takes more to tell
- * where that is. */
+/* Gathers the words of a formula up to the end of its line, which it returns; NULL where it
+ * takes more to tell where that is. */
 static const char *scan_formula(formula_scan *scan, const char *at)
 {
     int open = 0;

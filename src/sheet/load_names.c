@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Finding the names that the words of formulas are, and which lines need which. Many are looked up in a row, so that
- * the table of names is on its way from memory before it is needed. */
+/* Finding the names that the words of formulas are, and which lines need which. Many are looked
+ * up in a row, so that the table of names is on its way from memory before it is needed. */
 #include "load.h"
 
 enum {

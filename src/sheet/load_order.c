@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Turning lines into cells, each line after those that it names, so that cells, code and order run alike
- * whatever the order of the text. A loop is not reported here: it is met again when its lines are
- * compiled. */
+/* Turning lines into cells, each line after those that it names, so that cells, code and order
+ * run alike whatever the order of the text. A loop is not reported here: it is met again when
+ * its lines are compiled. */
 #include "load.h"
 
 #define CELL_OPEN (MW_NONE - 1) /* in the place of a line's cell: it is on the stack */
@@ -51,8 +51,8 @@ static bool push(loading *load, uint32_t *depth, uint32_t line, uint32_t at)
     if (!grow_array(load->stack, load->stack_capacity, 2 * *depth + 2)) {
         return false;
     }
-    load->stack[2 * *depth] = line;
-    load->stack[2 * *depth + 1] = at;
+    load->stack[(size_t)2 * *depth] = line;
+    load->stack[(size_t)2 * *depth + 1] = at;
     *cell_of(load, line) = CELL_OPEN;
     ++*depth;
     __builtin_prefetch(&load->lines[line]);
@@ -76,7 +76,7 @@ static bool make_with_needs(loading *load, uint32_t root)
         return false;
     }
     while (depth > 0) {
-        uint32_t *top = &load->stack[2 * (depth - 1)];
+        uint32_t *top = &load->stack[(size_t)2 * (depth - 1)];
         needed = next_needed(load, top[0], &top[1]);
         if (needed == MW_NONE) {
             make_cell(load, top[0]);

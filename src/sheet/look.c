@@ -82,7 +82,8 @@ static void end_showing(showing *work)
     }
 }
 
-/* Shows a cell that is read; a partial sum is opened up, which is not deep: each level adds up 32. */
+/* Shows a cell that is read; a partial sum is opened up, which is not deep: each level adds up
+ * 32. */
 static void show_read(void *context, uint32_t read)
 {
     showing *work = context;

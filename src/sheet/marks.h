@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A set of positions from which the lowest is taken again and again: a bit a position, and above each
- * 64 of them one bit that says whether any is set, and so on up. */
+/* A set of positions from which the lowest is taken again and again: a bit a position, and above
+ * each 64 of them one bit that says whether any is set, and so on up. */
 #ifndef MW_SHEET_MARKS_H
 #define MW_SHEET_MARKS_H
 
@@ -19,7 +19,8 @@ typedef struct marks {
     uint32_t room;  /* positions */
 } marks;
 
-/* Makes room for positions below `room`. The set must be empty. False: no memory, nothing changed. */
+/* Makes room for positions below `room`. The set must be empty. False: no memory, nothing
+ * changed. */
 bool marks_reserve(marks *set, uint32_t room) MW_MUST_USE;
 void marks_free(marks *set);
 /* Empties the set. Costs a pass over it. */

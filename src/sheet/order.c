@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The order of computed cells: what a cell reads comes before it. Positions may be holes. An edit puts new
- * cells at the end; an old cell that comes to read a later one goes to the end together with all that
- * depends on it, sorted anew. */
+/* The order of computed cells: what a cell reads comes before it. Positions may be holes. An
+ * edit puts new cells at the end; an old cell that comes to read a later one goes to the end
+ * together with all that depends on it, sorted anew. */
 #include <assert.h>
 #include <string.h>
 

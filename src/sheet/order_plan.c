@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Which cells an edit puts out of order. New cells have been given the positions that they will have. A
- * cell of the edit that reads a later position, or that an earlier position reads, is a fault; all that
- * depends on such cells moves to the end. Whatever does not depend on them cannot read them, so that the rest
- * of the order holds; and a new cycle always leads through one of them. */
+/* Which cells an edit puts out of order. New cells have been given the positions that they will
+ * have. A cell of the edit that reads a later position, or that an earlier position reads, is a
+ * fault; all that depends on such cells moves to the end. Whatever does not depend on them
+ * cannot read them, so that the rest of the order holds; and a new cycle always leads through
+ * one of them. */
 #include "inside.h"
 
 /* The position of what is read; 0 for what is never computed. An output stands for its node. */
@@ -61,7 +62,8 @@ static bool move_readers(mw_edit *edit, uint32_t id, uint32_t before)
     return true;
 }
 
-/* The readers of a cell that has become computed stand before it, unless they are new themselves. */
+/* The readers of a cell that has become computed stand before it, unless they are new
+ * themselves. */
 static bool find_faults(mw_edit *edit, uint32_t id)
 {
     const mw_sheet *sheet = edit->sheet;

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Nodes that are computed outside. A hidden cell, the hub, stands for the node in the order: it reads the
- * inputs, and the outputs read it. */
+/* Nodes that are computed outside. A hidden cell, the hub, stands for the node in the order: it
+ * reads the inputs, and the outputs read it. */
 #include <assert.h>
 #include <string.h>
 
@@ -40,7 +40,8 @@ static outside_node *make_node(const mw_outside_node *from)
     return node;
 }
 
-/* Puts a node into the sheet's list, where no cell outside the edit refers to it. MW_NONE: no memory. */
+/* Puts a node into the sheet's list, where no cell outside the edit refers to it. MW_NONE: no
+ * memory. */
 static uint32_t place_node(mw_edit *edit, outside_node *node)
 {
     mw_sheet *sheet = edit->sheet;

@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What a sheet is made of inside.
  *
- * Cells have ids. Those that are computed also have a position in an order in which whatever a cell reads
- * comes before it; code lies in that order as far as possible, so that long stretches run in one go.
- * An open edit keeps what old cells are to become in drafts beside them; new cells are written in place
- * behind the old ones, out of sight until the edit is committed. */
+ * Cells have ids. Those that are computed also have a position in an order in which whatever a
+ * cell reads comes before it; code lies in that order as far as possible, so that long stretches
+ * run in one go. An open edit keeps what old cells are to become in drafts beside them; new
+ * cells are written in place behind the old ones, out of sight until the edit is committed. */
 #ifndef MW_SHEET_PARTS_H
 #define MW_SHEET_PARTS_H
 
@@ -48,12 +48,12 @@ typedef struct cell {
     mw_unit unit;
     uint32_t first;  /* elements or partial sums: the first of a row of `length` hidden cells */
     uint32_t length; /* hidden cells; 0: none */
-    uint32_t
-        part; /* FORMULA that is loaded: its shape (see like.h); BOUND: template; HUB: outside node; OUTPUT: its hub's id */
-    uint32_t draft; /* in the open edit; MW_NONE: none */
-    uint8_t kind;   /* cell_kind */
-    uint8_t shape;  /* mw_shape */
-    uint8_t state;  /* cell_state; SETTLED outside of an edit */
+    uint32_t part;   /* FORMULA being loaded: its shape, see like.h; BOUND: template; HUB: outside
+                        node; OUTPUT: its hub */
+    uint32_t draft;  /* in the open edit; MW_NONE: none */
+    uint8_t kind;    /* cell_kind */
+    uint8_t shape;   /* mw_shape */
+    uint8_t state;   /* cell_state; SETTLED outside of an edit */
     uint8_t flags;
 } cell;
 
@@ -75,7 +75,8 @@ typedef struct late_reader {
     uint32_t next;
 } late_reader;
 
-/* A formula names a list line. Its code may read any of the elements, or only know how many there are. */
+/* A formula names a list line. Its code may read any of the elements, or only know how many
+ * there are. */
 typedef struct list_use {
     uint32_t line, reader;
 } list_use;
@@ -91,8 +92,8 @@ typedef struct known_word {
     uint32_t name; /* MW_NONE: none; or LIKE_IS_NUMBER. Its hash until it is looked up */
 } known_word;
 
-/* The words of the formulas of cells `first_cell` up to `end_cell`, which know the first of theirs in
- * wiring.first_reader. */
+/* The words of the formulas of cells `first_cell` up to `end_cell`, which know the first of
+ * theirs in wiring.first_reader. */
 typedef struct likes likes; /* see like.h */
 
 typedef struct known_words {
@@ -190,7 +191,7 @@ typedef struct draft {
     cell cell;
     code_range code;
     double value;   /* where it has no code */
-    uint32_t given; /* see given_of() */
+    uint32_t given; /* see edit_given() */
 } draft;
 
 #define READS_END UINT32_C(0x80000000) /* ids of cells are below it */

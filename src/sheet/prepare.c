@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Everything about an edit that can fail: compiling, checking what reads redefined cells, the order, and
- * all the memory that putting it in place will take. */
+/* Everything about an edit that can fail: compiling, checking what reads redefined cells, the
+ * order, and all the memory that putting it in place will take. */
 #include <string.h>
 
 #include "inside.h"
@@ -95,8 +95,8 @@ static inline void prefetch_named(const mw_sheet *sheet, uint32_t id, bool cells
     }
 }
 
-/* Asks for what compiling a cell will look at, in steps ahead of its turn, since each step needs what the one
- * before has brought. */
+/* Asks for what compiling a cell will look at, in steps ahead of its turn, since each step needs
+ * what the one before has brought. */
 static void prefetch(const mw_sheet *sheet, uint32_t id)
 {
     const known_words *known = &sheet->known;
@@ -152,8 +152,9 @@ static void restart(const mw_sheet *sheet, cell *c, uint32_t id)
     }
 }
 
-/* Takes back what compiling has made, since the kinds of things outside the edit turned out to hang on it.
- * Hidden cells that were taken stay taken: they are found again, or given back with the edit. */
+/* Takes back what compiling has made, since the kinds of things outside the edit turned out to
+ * hang on it. Hidden cells that were taken stay taken: they are found again, or given back with
+ * the edit. */
 static void start_again(mw_edit *edit)
 {
     mw_sheet *sheet = edit->sheet;
@@ -184,8 +185,8 @@ static bool changes_kinds(const mw_edit *edit)
     return false;
 }
 
-/* Compiles as if nothing outside the edit changed its kind. If something may, all is done once more with
- * that in mind; so messages of the first go are kept back. */
+/* Compiles as if nothing outside the edit changed its kind. If something may, all is done once
+ * more with that in mind; so messages of the first go are kept back. */
 static mw_status compile_with_readers(mw_edit *edit)
 {
     if (edit->draft_count == 0) {

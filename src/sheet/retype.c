@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Formulas outside an edit that read what the edit gives another kind, unit or length. All that depends on
- * such a cell is suspect; a suspect is looked at after those that it reads, and compiled again only if one of them
- * has really changed. */
+/* Formulas outside an edit that read what the edit gives another kind, unit or length. All that
+ * depends on such a cell is suspect; a suspect is looked at after those that it reads, and
+ * compiled again only if one of them has really changed. */
 #include "inside.h"
 
 bool retype_changes(const mw_sheet *sheet, uint32_t id)
@@ -198,8 +198,8 @@ static void note_read(void *context, uint32_t read)
     edit->ends[work->index++] = read;
 }
 
-/* The code of a template and what was made of it read the same things in the same order: there ports,
- * here cells. */
+/* The code of a template and what was made of it read the same things in the same order: there
+ * ports, here cells. */
 static void check_bound_read(void *context, uint32_t read)
 {
     reading *work = context;

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Recomputing. A few changes are followed from cell to cell in the order, and not beyond a value that came
- * out as before. Many are not worth following: then all code from there on runs in long stretches. */
+/* Recomputing. A few changes are followed from cell to cell in the order, and not beyond a value
+ * that came out as before. Many are not worth following: then all code from there on runs in
+ * long stretches. */
 #include <assert.h>
 #include <math.h>
 #include <string.h>
@@ -20,8 +21,8 @@ bool run_same(double a, double b)
     return bits[0] == bits[1] || (isnan(a) && isnan(b) && mw_error_code(a) == mw_error_code(b));
 }
 
-/* Following costs up to ten times as much a cell as running all. Where nearly all cells up to here had to be
- * computed, as many can be expected of the rest. */
+/* Following costs up to ten times as much a cell as running all. Where nearly all cells up to
+ * here had to be computed, as many can be expected of the rest. */
 static bool is_worth_following(const mw_sheet *sheet, uint32_t followed, uint32_t first,
                                uint32_t position)
 {
@@ -30,8 +31,8 @@ static bool is_worth_following(const mw_sheet *sheet, uint32_t followed, uint32_
     return followed < FOLLOWED_MIN || followed / (dense ? 2 : 8) < rest / 100;
 }
 
-/* Marks the computed readers of a cell that come later than `position`. Those before it are no readers
- * any more. */
+/* Marks the computed readers of a cell that come later than `position`. Those before it are no
+ * readers any more. */
 static inline void mark_readers(mw_sheet *sheet, uint32_t id, int64_t position)
 {
     reader_walk walk = graph_readers(sheet, id);

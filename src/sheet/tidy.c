@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Putting a sheet in shape again after many edits: code in the order in which it runs and without what no cell
- * uses, readers in a row, names without lost ones. What there is no memory for is left for later. */
+/* Putting a sheet in shape again after many edits: code in the order in which it runs and
+ * without what no cell uses, readers in a row, names without lost ones. What there is no memory
+ * for is left for later. */
 #include <assert.h>
 #include <string.h>
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A formula computed once. Its results go to cells behind the last one, that nobody can see; its constants
- * are forgotten again. */
+/* A formula computed once. Its results go to cells behind the last one, that nobody can see; its
+ * constants are forgotten again. */
 #include <assert.h>
 
 #include "inside.h"

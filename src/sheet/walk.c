@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Depth first through what cells need, on a stack of our own: chains of a million lines are ordinary. A cell that is
- * needed may be put on the stack more than once; the entry from which it was opened is marked, so that
- * the marked entries are the path down to the cell at hand, and a needed cell on it is a cycle. */
+/* Depth first through what cells need, on a stack of our own: chains of a million lines are
+ * ordinary. A cell that is needed may be put on the stack more than once; the entry from which
+ * it was opened is marked, so that the marked entries are the path down to the cell at hand, and
+ * a needed cell on it is a cycle. */
 #include <assert.h>
 
 #include "inside.h"
@@ -38,8 +39,8 @@ void walk_need(mw_edit *edit, uint32_t id)
     }
 }
 
-/* The path from the cell that closes the loop down to the top, at the bottom of `stack` from `from` on. Returns how
- * many. */
+/* The path from the cell that closes the loop down to the top, at the bottom of `stack` from
+ * `from` on. Returns how many. */
 static uint32_t collect_loop(mw_edit *edit, uint32_t top, uint32_t *from)
 {
     uint32_t first = top;
@@ -57,7 +58,8 @@ static uint32_t collect_loop(mw_edit *edit, uint32_t top, uint32_t *from)
     return count;
 }
 
-/* Whether a cell is the better one to begin the message at: of the edit, with a place, early in the text. */
+/* Whether a cell is the better one to begin the message at: of the edit, with a place, early in
+ * the text. */
 static bool is_better_start(const mw_sheet *sheet, uint32_t id, uint32_t than)
 {
     const mw_span a = cell_now(sheet, id)->formula;

@@ -1,12 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* How fast and how large a sheet of a million cells is.
  *
- * sheet-*-recalc      ns a cell of recomputing all; limit: a plain C loop over the same arithmetic, ns a cell
- * text-to-values*     formulas a second from text in memory to values; limit: 2 million
- * change-100*         microseconds until 100 dependent cells are right again, each time at another place
- *                     of the sheet; limit: 10
- * change-million*     ns for a change on which all cells depend; limit: recomputing all
- * memory-per-cell     bytes taken from the allocator: sheet, names, values, code and source text; limit: 600 */
+ * sheet-*-recalc   ns a cell of recomputing all; limit: a plain C loop over the same arithmetic
+ * text-to-values*  formulas a second, from text in memory to values; limit: 2 million
+ * change-100*      us until 100 dependent cells are right again, each time elsewhere; limit: 10
+ * change-million*  ns for a change on which all cells depend; limit: recomputing all
+ * memory-per-cell  bytes of sheet, names, values, code and source text together; limit: 600 */
+
 #include <malloc.h>
 #include <stdbool.h>
 #include <stdint.h>
@@ -283,8 +283,8 @@ static void bench_change_million(void)
     drop(&m);
 }
 
-/* Groups of an input and a hundred cells that depend on it. With a stride of 1 the cells of a group stand
- * side by side, with a larger one all over the sheet. */
+/* Groups of an input and a hundred cells that depend on it. With a stride of 1 the cells of a
+ * group stand side by side, with a larger one all over the sheet. */
 static void group_text(mw_text *text, bool scattered)
 {
     const uint32_t groups = CELLS / GROUP;
