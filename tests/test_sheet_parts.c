@@ -325,6 +325,86 @@ static void outside_inputs_can_change(void **state)
     fixture_close(&o.f);
 }
 
+static void an_output_of_another_kind_takes_the_node_away(void **state)
+{
+    (void)state;
+    outside_fixture o;
+    outside_open(&o);
+    mw_edit *edit = mw_edit_begin(o.f.sheet);
+    const mw_constant constant = number(5);
+    mw_edit_value(edit, o.output, &constant);
+    fixture_expect_ok(&o.f, fixture_finish(&o.f, edit));
+    assert_near(fixture_value(&o.f, "end"), 15, 0);
+    fixture_line(&o.f, "a", "7");
+    assert_int_equal(o.work.calls, 1);
+    assert_near(fixture_value(&o.f, "end"), 15, 0);
+    /* And made anew, with another context. */
+    adder other = {0};
+    edit = mw_edit_begin(o.f.sheet);
+    const uint32_t inputs[] = {fixture_cell(&o.f, "hours")};
+    const mw_outside_node node = {.compute = add_up,
+                                  .context = &other,
+                                  .inputs = inputs,
+                                  .input_count = 1,
+                                  .first_output = o.output,
+                                  .output_count = 1};
+    mw_edit_outside(edit, &node);
+    fixture_expect_ok(&o.f, fixture_finish(&o.f, edit));
+    assert_int_equal(other.calls, 1);
+    assert_near(fixture_value(&o.f, "end"), 24, 0);
+    edit = mw_edit_begin(o.f.sheet);
+    mw_edit_outside(edit, &node);
+    mw_edit_cancel(edit);
+    fixture_line(&o.f, "a", "1");
+    assert_near(fixture_value(&o.f, "end"), 12, 0);
+    fixture_close(&o.f);
+}
+
+static void values_become_outputs(void **state)
+{
+    (void)state;
+    fixture f;
+    fixture_open(&f);
+    mw_edit *edit = mw_edit_begin(f.sheet);
+    const uint32_t first = counting_cells(edit, 2);
+    const uint32_t total = mw_edit_cell(edit, mw_str_of("total"));
+    const uint32_t cells[] = {first, first + 1};
+    mw_edit_sum(edit, total, cells, 2, MW_TYPE_NUMBER);
+    fixture_expect_ok(&f, fixture_finish(&f, edit));
+    assert_near(mw_sheet_value(f.sheet, total), 3, 0);
+    adder work = {0};
+    edit = mw_edit_begin(f.sheet);
+    fixture_formula(&f, edit, "y", "2 + 3 * 1");
+    fixture_formula(&f, edit, "late", "4 * y");
+    const uint32_t inputs[] = {mw_edit_cell(edit, mw_str_of("late"))};
+    const mw_outside_node node = {.compute = add_up,
+                                  .context = &work,
+                                  .inputs = inputs,
+                                  .input_count = 1,
+                                  .first_output = first,
+                                  .output_count = 1};
+    mw_edit_outside(edit, &node);
+    fixture_expect_ok(&f, fixture_finish(&f, edit));
+    /* The sum stood before the node that it now reads. */
+    assert_near(mw_sheet_value(f.sheet, total), 22, 0);
+    fixture_line(&f, "y", "1");
+    assert_near(mw_sheet_value(f.sheet, total), 6, 0);
+    fixture_close(&f);
+}
+
+static void outputs_in_error(void **state)
+{
+    (void)state;
+    outside_fixture o;
+    outside_open(&o);
+    fixture_line(&o.f, "a", "1 / 0");
+    assert_int_equal(mw_error_code(fixture_value(&o.f, "end")), MW_CODE_DIVIDE_BY_ZERO);
+    assert_int_equal(mw_sheet_blame(o.f.sheet, fixture_cell(&o.f, "end")), fixture_cell(&o.f, "a"));
+    fixture_line(&o.f, "a", "1e308 * 1.7");
+    assert_int_equal(mw_error_code(mw_sheet_value(o.f.sheet, o.output)), MW_CODE_TOO_LARGE);
+    fixture_close(&o.f);
+}
+
 static void lanes_stand_beside_the_sheet(void **state)
 {
     (void)state;
@@ -355,6 +435,19 @@ static void lanes_stand_beside_the_sheet(void **state)
     for (int i = 0; i < 3; i++) {
         assert_near(end[i], 20 + 100 * i, 0);
     }
+    mw_lanes_clear(lanes);
+    double *given = mw_lanes_give(lanes, o.output); /* an output, but given */
+    a = mw_lanes_give(lanes, fixture_cell(&o.f, "a"));
+    for (int i = 0; i < 3; i++) {
+        given[i] = 1000 * i;
+        a[i] = i;
+    }
+    fixture_expect_ok(&o.f, mw_sheet_lanes(o.f.sheet, lanes, NULL));
+    end = mw_lanes_column(lanes, fixture_cell(&o.f, "end"));
+    for (int i = 0; i < 3; i++) {
+        assert_near(end[i], 10 + 1000 * i, 0);
+        assert_near(mw_lanes_column(lanes, o.output + 1)[i], 2 * i, 0);
+    }
     mw_lanes_free(lanes);
     fixture_close(&o.f);
 }
@@ -370,6 +463,9 @@ int main(void)
     test_add(&list, outside_output_that_stays);
     test_add(&list, outside_loop_is_refused);
     test_add(&list, outside_inputs_can_change);
+    test_add(&list, an_output_of_another_kind_takes_the_node_away);
+    test_add(&list, values_become_outputs);
+    test_add(&list, outputs_in_error);
     test_add(&list, lanes_stand_beside_the_sheet);
     return test_run(&list, "sheet parts");
 }
