@@ -44,6 +44,8 @@ static const tree_row number_rows[] = {
     {"three digits are no day", "2027-3-123", "(- (- 2027 3) 123)"},
     {"a year less a product", "2027-3*2", "(- 2027 (* 3 2))"},
     {"a year less a name", "2027-3-x", "(- (- 2027 3) x)"},
+    {"two digits, one, one", "12-4-3 + 100", "(+ (- (- 12 4) 3) 100)"},
+    {"three digits, then two", "123-04-03", "(- (- 123 4) 3)"},
     {"five digits are no year", "12027-03-11", "(- (- 12027 3) 11)"},
 };
 
@@ -203,6 +205,7 @@ static const tree_row form_rows[] = {
     {"comment behind", "a + b # and more (", "(+ a b)"},
     {"comment inside", "(a + # first\n b)", "(+ a b)"},
     {"joined lines", "a + \\\n b", "(+ a b)"},
+    {"joined without a blank", "a+\\\nb", "(+ a b)"},
     {"joined lines with CR LF", "a + \\\r\n b", "(+ a b)"},
     {"joint at the end", "5 \\", "5"},
     {"joined behind a number", "5 \\\n kg", "5[kg]"},
