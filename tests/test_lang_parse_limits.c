@@ -150,6 +150,43 @@ static void line_has_limit(void **state)
     mw_text_free(&text);
 }
 
+typedef struct field_row {
+    const char *name;
+    unsigned count;
+    bool fits;
+} field_row;
+
+static const field_row field_rows[] = {
+    {"one below", 999, true},
+    {"at the limit", 1000, true},
+    {"one beyond", 1001, false},
+    {"far beyond", 7000, false},
+};
+
+/* Inputs of a mould. */
+static void fields_have_limit(void **state)
+{
+    const field_row *row = *state;
+    mw_text text = {0};
+    mw_text_adds(&text, "mould m:");
+    for (unsigned i = 0; i < row->count; i++) {
+        mw_text_addf(&text, "%sf%u 1", i == 0 ? "" : ",", i);
+    }
+    front f;
+    front_open(&f, (mw_str){text.data, text.length});
+    mw_statement statement;
+    mw_status status = mw_parse_statement(&f.reader, front_whole(&f), &statement);
+    assert_int_equal(status, row->fits ? MW_OK : MW_FAILED);
+    assert_int_equal(f.diags.errors, row->fits ? 0 : 1);
+    if (row->fits) {
+        assert_int_equal(statement.item_count, row->count);
+    } else {
+        assert_string_equal(mw_code_word(f.diags.items[0].code), "too-long");
+    }
+    front_close(&f);
+    mw_text_free(&text);
+}
+
 /* --- no memory --- */
 
 static const char *const memory_lines[] = {
@@ -254,6 +291,7 @@ int main(void)
     test_list list = {0};
     test_add_rows(&list, "limit", limit_rows, has_limit);
     test_add_rows(&list, "line", line_rows, line_has_limit);
+    test_add_rows(&list, "fields", field_rows, fields_have_limit);
     test_add(&list, survives_no_memory);
     test_add(&list, reports_without_memory);
     test_add(&list, asks_for_no_more);

@@ -5,6 +5,8 @@
 
 #include "parser.h"
 
+#define MW_FIELDS_MAX 1000 /* inputs in one mould's line */
+
 typedef void mw_statement_function(mw_reading *reading, mw_statement *statement);
 
 mw_statement_function mw_statement_shop, mw_statement_start, mw_statement_mould,

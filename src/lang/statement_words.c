@@ -157,11 +157,26 @@ static void read_field(mw_reading *reading, mw_statement *statement)
     add_item(reading, statement, &item);
 }
 
+/* Whether there is room for another field; reports where there is none, and passes over the rest. Names are
+ * compared each with each, so their number is bounded. */
+static bool takes_field(mw_reading *reading, const mw_statement *statement)
+{
+    if (statement->item_count < MW_FIELDS_MAX) {
+        return true;
+    }
+    mw_lexer_error(reading, MW_CODE_TOO_LONG, mw_statement_now(reading),
+                   "a mould's line has at most %d inputs", MW_FIELDS_MAX);
+    reading->quiet = true;
+    reading->at = reading->end;
+    mw_lexer_next(reading);
+    return false;
+}
+
 /* fields = [ field { "," field } ] */
 static void read_fields(mw_reading *reading, mw_statement *statement)
 {
     bool more = reading->now.kind != MW_TOKEN_END;
-    while (more) {
+    while (more && takes_field(reading, statement)) {
         read_field(reading, statement);
         if (reading->now.kind != MW_TOKEN_COMMA && reading->now.kind != MW_TOKEN_END) {
             mw_parser_misfit(reading);
