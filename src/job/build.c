@@ -641,6 +641,7 @@ mw_status build_make(mw_job *job, const document *from, build **out, mw_diags *d
     mw_status status = start_build(job, from, into);
     if (status == MW_OK) {
         status = fill_build(into, diags);
+        status = into->lost ? MW_NO_MEMORY : status;
     }
     if (status != MW_OK) {
         build_free(into);

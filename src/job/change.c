@@ -130,10 +130,12 @@ static mw_status change_in_place(build *in, const one_change *move, mw_changes *
         return MW_NO_MEMORY;
     }
     build_note_edit(in);
+    in->lost = false;
     mw_status status = edit_one(in, move->before, move->after, edit, diags);
     if (status == MW_OK) {
         status = mw_edit_prepare(edit, diags);
     }
+    status = in->lost ? MW_NO_MEMORY : status;
     build_end_edit(in, status == MW_OK);
     if (status != MW_OK) {
         mw_edit_cancel(edit);

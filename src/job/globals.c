@@ -190,12 +190,13 @@ static void figure_name(const mw_material *material, mw_str figure, mw_text *out
     mw_text_add_str(out, figure);
 }
 
-uint32_t globals_figure(const build *from, const mw_material *material, mw_str figure)
+uint32_t globals_figure(build *from, const mw_material *material, mw_str figure)
 {
     mw_text name = {0};
     figure_name(material, figure, &name);
     uint32_t at =
         name.failed ? MW_NONE : global_find(from, (mw_str){mw_text_chars(&name), name.length});
+    from->lost = from->lost || name.failed;
     mw_text_free(&name);
     return at;
 }
@@ -285,7 +286,7 @@ void global_define(build *into, mw_edit *edit, uint32_t at)
         mw_scope *scope = mw_arena_get(into->arena, sizeof *scope);
         mw_reference *usual = mw_arena_get(into->arena, sizeof *usual);
         if (!scope || !usual || (hidden && base == MW_NONE)) {
-            mw_edit_formula(edit, MW_NONE, NULL); /* makes prepare report the want of memory */
+            into->lost = true;
             return;
         }
         *scope = into->scope;
@@ -294,7 +295,7 @@ void global_define(build *into, mw_edit *edit, uint32_t at)
         mw_definition definition = {of->set->formula, scope, of->type, of->unit};
         mw_edit_formula(edit, of->cell, &definition);
         if (!build_scope(into, of->cell, scope)) {
-            mw_edit_formula(edit, MW_NONE, NULL);
+            into->lost = true;
         }
         if (!hidden) {
             return;
@@ -309,7 +310,7 @@ void global_define(build *into, mw_edit *edit, uint32_t at)
                                     of->type, of->unit};
         mw_edit_formula(edit, base, &definition);
         if (!build_scope(into, base, definition.scope)) {
-            mw_edit_formula(edit, MW_NONE, NULL);
+            into->lost = true;
         }
     }
 }

@@ -85,6 +85,7 @@ static bool shop_has(const kit *made, mw_str name, const char *ending)
     mw_text_adds(&full, ending);
     bool has = !full.failed &&
                global_find(made->build, (mw_str){mw_text_chars(&full), full.length}) != MW_NONE;
+    made->build->lost = made->build->lost || full.failed;
     mw_text_free(&full);
     return has;
 }

@@ -189,6 +189,7 @@ typedef struct build {
     uint32_t stock_count, stock_capacity;
     label *labels; /* by cell */
     uint32_t label_count, label_capacity;
+    bool lost;        /* a look-up had no memory for the name it looks for */
     bool noting;      /* an edit in place is under way: notes are taken */
     edit_note *notes; /* oldest first */
     uint32_t note_count, note_capacity;

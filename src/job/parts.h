@@ -17,7 +17,9 @@ mw_str job_copy(mw_arena *arena, mw_str text);
 typedef struct entry_list {
     const entry **items;
     uint32_t count, capacity;
+    mw_names *keys; /* of the items, in their order, where each key stands once; NULL: not kept */
 } entry_list;
+void entry_list_free(entry_list *list);
 /* Reads a whole file of statements with all it includes. */
 mw_status document_load(mw_job *job, const char *path, entry_list *list, mw_diags *diags);
 /* The entries that a statement stands for (one, or several for an include or a list of moulds). */
@@ -66,7 +68,7 @@ mw_status globals_shop(build *into, mw_diags *diags);
 /* Adds materials.WORD.* of a material (once); before the edit begins. */
 mw_status globals_material(build *into, const mw_material *material, mw_diags *diags);
 /* Returns the global of a material's figure, or MW_NONE. */
-uint32_t globals_figure(const build *from, const mw_material *material, mw_str figure);
+uint32_t globals_figure(build *from, const mw_material *material, mw_str figure);
 /* Adds job.* and the totals of materials, once the moulds are known. */
 mw_status totals_add(build *into);
 /* Defines those that are sums; the cells of the moulds are known by then. */
@@ -106,6 +108,11 @@ bool build_label(build *into, uint32_t cell, uint32_t mould_at, uint32_t slot_at
 label build_label_of(const build *from, uint32_t cell);
 /* Adds the full path of a cell. */
 void build_cell_words(const build *from, uint32_t cell, mw_text *out);
+/* Between these two, what is written over by an edit in place is noted; if it is not kept, all is put back. */
+void build_note_edit(build *into);
+void build_end_edit(build *into, bool kept);
+/* Gives a definition that reads `usual` its hidden cell, unless it has one. False: no memory. */
+bool build_hide(build *into, mw_edit *edit, uint32_t *hidden);
 /* Remembers the scope in which a cell's formula was read. */
 bool build_scope(build *into, uint32_t cell, const mw_scope *scope);
 /* Binds `cell` to the formula that the recipe has for a slot. */

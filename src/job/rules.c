@@ -106,6 +106,7 @@ static bool has_global(const kit *made, mw_str base, const char *ending, mw_text
     mw_text_adds(name, "shop.");
     mw_name_word(base, name);
     mw_text_adds(name, ending);
+    made->build->lost = made->build->lost || name->failed;
     return !name->failed &&
            global_find(made->build, (mw_str){mw_text_chars(name), name->length}) != MW_NONE;
 }

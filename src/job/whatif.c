@@ -131,9 +131,10 @@ static mw_status start_setting(comparing *with, const mw_item *item, setting *of
     of->target.key = mw_str_of(key);
     of->target.name_at = at;
     of->target.span = at;
+    bool lost = name.failed || !of->target.name.at;
     mw_text_free(&name);
     of->values = mw_arena_get(job->scratch, (item->value_count + 1) * sizeof *of->values);
-    return key && of->values ? reach_cells(with, of) : MW_NO_MEMORY;
+    return key && of->values && !lost ? reach_cells(with, of) : MW_NO_MEMORY;
 }
 
 /* Whether the tree below a node reads `usual`: nodes of a value lie between its span's ends. */
