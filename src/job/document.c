@@ -42,15 +42,30 @@ uint32_t document_find(const document *from, mw_str key)
     return MW_NONE;
 }
 
-/* The entry of that key among items, or NULL. */
+void entry_list_free(entry_list *list)
+{
+    mw_memory_give((void *)list->items);
+    mw_names_free(list->keys);
+    *list = (entry_list){0};
+}
+
+/* The entry of that key in a list that keeps its keys, or NULL. */
 static const entry *find_item(const entry_list *list, mw_str key)
 {
-    for (uint32_t i = 0; i < list->count; i++) {
-        if (mw_str_equal(list->items[i]->key, key)) {
-            return list->items[i];
-        }
+    uint32_t at = list->keys ? mw_names_find(list->keys, key) : MW_NONE;
+    return at == MW_NONE ? NULL : list->items[at];
+}
+
+/* Adds an entry whose key is not there yet. */
+static mw_status add_keyed(entry_list *list, const entry *item)
+{
+    if (!list->keys) {
+        list->keys = mw_names_new();
     }
-    return NULL;
+    if (!list->keys || mw_names_add(list->keys, item->key) == MW_NONE) {
+        return MW_NO_MEMORY;
+    }
+    return document_add(list, item);
 }
 
 mw_status document_change(mw_job *job, const document *from, const entry_list *items,
@@ -275,7 +290,7 @@ static mw_status add_own(entry_list *own, const entry_list *said, mw_diags *diag
             mw_diag_other(diags, diag, before->span, "first set here");
             return MW_FAILED;
         }
-        mw_status status = document_add(own, said->items[i]);
+        mw_status status = add_keyed(own, said->items[i]);
         if (status != MW_OK) {
             return status;
         }
@@ -325,7 +340,7 @@ static mw_status read_line(mw_job *job, mw_span line, file_lists *lists, mw_diag
         bool inner = statement.kind == MW_SAY_INCLUDE;
         status = add_own(inner ? &lists->included : &lists->own, &said, diags);
     }
-    mw_memory_give((void *)said.items);
+    entry_list_free(&said);
     return status;
 }
 
@@ -409,8 +424,8 @@ static mw_status read_lines(mw_job *job, uint32_t source, entry_list *list, mw_d
     if (status == MW_OK) {
         status = join_lists(&lists, list);
     }
-    mw_memory_give((void *)lists.own.items);
-    mw_memory_give((void *)lists.included.items);
+    entry_list_free(&lists.own);
+    entry_list_free(&lists.included);
     return status;
 }
 
