@@ -238,6 +238,22 @@ void layers_detach(build *from, const entry *set)
     layers_reach(from, set, detach, &job);
 }
 
+/* The unit in the head of a list must be of the kind that the input is. */
+static mw_status check_head(build *into, const slot *to, const entry_field *field, mw_diags *diags)
+{
+    mw_measure *measure = into->job->measure;
+    if (field->head_unit == MW_NONE ||
+        mw_type_fits(measure, mw_unit_type(measure, field->head_unit), to->type) == MW_TYPE_FINE) {
+        return MW_OK;
+    }
+    mw_text wanted = {0};
+    mw_type_words(measure, to->type, &wanted);
+    mw_diags_error(diags, MW_CODE_WRONG_KIND, field->name_at, "the unit does not fit: `%.*s` is %s",
+                   (int)field->name.length, field->name.at, mw_text_chars(&wanted));
+    mw_text_free(&wanted);
+    return MW_FAILED;
+}
+
 mw_status layers_field(build *into, mould *of, const entry_field *field, mw_diags *diags)
 {
     uint32_t at = kit_slot(of->kit, MW_NONE, field->name);
@@ -255,6 +271,10 @@ mw_status layers_field(build *into, mould *of, const entry_field *field, mw_diag
             mw_diag_try(diags, diag, "%.*s", (int)nearest.best.length, nearest.best.at);
         }
         return MW_FAILED;
+    }
+    mw_status status = check_head(into, &of->kit->slots[at], field, diags);
+    if (status != MW_OK) {
+        return status;
     }
     attaching job = {.into = into, .field = field, .rank = RANK_FIELD};
     attach(&job, (uint32_t)(of - into->moulds), at);
