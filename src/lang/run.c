@@ -22,9 +22,12 @@ static double settle(const double *base, const mw_instruction *at)
     return mw_settle(at->operation, at->extra, place);
 }
 
-/* What came out last often goes in next: from a register it is there sooner than through memory,
- * and processors that guess which loads have to wait for which stores have less to guess
+/* An operand. What came out last often goes in next: from a register it is there sooner than through
+ * memory, and processors that guess which loads have to wait for which stores have less to guess
  * wrongly. */
+#define MW_TAKE(operand) ((operand) == last_to ? last : base[operand])
+
+/* Each operation has loads and a store of its own, so that processors learn about each by itself. */
 void mw_run(const mw_machine *machine, const mw_instruction *code, uint32_t count)
 {
     double *const base = machine->base;
@@ -32,23 +35,27 @@ void mw_run(const mw_machine *machine, const mw_instruction *code, uint32_t coun
     double last = 0;
     mw_operand last_to = INT32_MIN; /* no operand */
     for (const mw_instruction *at = code; at != end; at++) {
-        const double a = at->a == last_to ? last : base[at->a];
-        const double b = at->b == last_to ? last : base[at->b];
-        const double c = at->c == last_to ? last : base[at->c];
-        const uint16_t extra = at->extra;
-        double result = 0;
         switch ((mw_operation)at->operation) {
-#define MW_WIDE(id, word, operands, fault, formula) \
-    case MW_OP_##id:                                \
-        result = formula;                           \
-        break;
+#define MW_WIDE(id, word, operands, fault, formula)              \
+    case MW_OP_##id: {                                           \
+        const uint16_t extra = at->extra;                        \
+        const double a = MW_TAKE(at->a);                         \
+        const double b = (operands) > 1 ? MW_TAKE(at->b) : 0;    \
+        const double c = (operands) > 2 ? MW_TAKE(at->c) : 0;    \
+        const double result = formula;                           \
+        (void)extra, (void)b, (void)c;                           \
+        last = mw_is_number(result) ? result : settle(base, at); \
+        last_to = at->to;                                        \
+        base[last_to] = last;                                    \
+        break;                                                   \
+    }
 #define MW_SINGLE(id, word, operands, fault, formula) MW_WIDE(id, word, operands, fault, formula)
 #define MW_OTHER(id, word, operands) \
     case MW_OP_##id:                 \
         last = call(machine, at);    \
         last_to = at->to;            \
         base[last_to] = last;        \
-        continue;
+        break;
 #include "operations.def"
 #undef MW_WIDE
 #undef MW_SINGLE
@@ -56,8 +63,5 @@ void mw_run(const mw_machine *machine, const mw_instruction *code, uint32_t coun
         case MW_OPERATION_COUNT:
             break;
         }
-        last = mw_is_number(result) ? result : settle(base, at);
-        last_to = at->to;
-        base[last_to] = last;
     }
 }
