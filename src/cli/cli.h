@@ -60,6 +60,8 @@ bool cli_say(cli *program, mw_span span);
 /* Adds a text as a source under a name, as from line `line`, and says all its statements. Returns false at the first that
  * failed, unless the program keeps going. */
 bool cli_say_text(cli *program, const char *name, mw_str text, uint32_t line);
+/* Whether a word is read but cannot be done in this version. */
+bool cli_not_yet(mw_str word);
 /* Writes what the sink holds, and clears it. */
 void cli_write_diags(cli *program);
 /* Writes a text to standard output. */

@@ -113,6 +113,11 @@ static bool is_report(mw_str word)
     return false;
 }
 
+bool cli_not_yet(mw_str word)
+{
+    return mw_str_is(word, "save") || mw_str_is(word, "revert") || mw_str_is(word, "changes");
+}
+
 static mw_status command(cli *program, const mw_statement *statement, mw_text *out)
 {
     const mw_sources *sources = mw_job_sources(program->job);
@@ -131,6 +136,13 @@ static mw_status command(cli *program, const mw_statement *statement, mw_text *o
     }
     if (mw_str_is(word, "undo") || mw_str_is(word, "redo")) {
         return step_back(program, statement, mw_str_is(word, "undo"), out);
+    }
+    if (cli_not_yet(word)) {
+        mw_diag *diag = mw_diags_error(&program->diags, MW_CODE_CANNOT_WRITE, statement->name,
+                                       "`%.*s` cannot be done from the session in this version",
+                                       (int)word.length, word.at);
+        mw_diag_try(&program->diags, diag, "write the lines into the job file with an editor");
+        return MW_FAILED;
     }
     return mw_report_list(program->job, &request, out, &program->diags);
 }

@@ -29,6 +29,7 @@ struct mw_library {
     size_t material_count, material_capacity;
     size_t folder_materials; /* materials there were before the folder being read */
     bool has_materials;
+    bool broken_materials; /* said in the sink that was given */
     const mw_caution **cautions;
     size_t caution_count, caution_capacity;
     bool has_cautions;

@@ -90,7 +90,15 @@ static mw_status read_all_materials(mw_library *library, mw_span at, mw_diags *d
 
 static mw_status need_materials(mw_library *library, mw_span at, mw_diags *diags)
 {
-    return library->has_materials ? MW_OK : read_all_materials(library, at, diags);
+    if (library->has_materials) {
+        return MW_OK;
+    }
+    if (library->broken_materials && diags->errors > 0) {
+        return MW_FAILED; /* what is wrong with the files is said once */
+    }
+    mw_status status = read_all_materials(library, at, diags);
+    library->broken_materials = status == MW_FAILED;
+    return status;
 }
 
 mw_status mw_library_material(mw_library *library, mw_str name, mw_span at,

@@ -111,7 +111,10 @@ static const mw_keys trade_form = MW_KEYS("a trade", trade_fields);
 static mw_type rate_type(mw_load *load, const mw_shop *shop, mw_type over)
 {
     mw_measure *measure = load->calculator->measure;
-    mw_type money = mw_money_type(measure, shop->currency ? shop->currency : 1);
+    if (shop->currency == 0) {
+        return MW_NONE; /* said already */
+    }
+    mw_type money = mw_money_type(measure, shop->currency);
     mw_type rate = MW_NONE;
     bool lost = money == MW_NONE || mw_type_divide(measure, money, over, &rate) != MW_TYPE_FINE;
     load->no_memory |= lost;
