@@ -275,7 +275,7 @@ static mw_status add_mould(build *into, const entry *item, mw_diags *diags)
     }
     mould *of = &into->moulds[into->mould_count];
     *of = (mould){.name = item->name, .from = item, .kit = made, .after = MW_NONE};
-    of->from_s = -INFINITY;
+    of->from_s = -(double)INFINITY;
     size_t cells = (size_t)made->slot_count + made->port_count + 1;
     of->cells = mw_arena_get(into->arena, cells * sizeof *of->cells);
     of->layers = mw_arena_get(into->arena, cells * sizeof *of->layers);

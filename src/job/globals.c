@@ -255,7 +255,7 @@ mw_status globals_material(build *into, const mw_material *material, mw_diags *d
     mw_status status = add_price(into, material);
     for (uint32_t i = 0; status == MW_OK && i < material->figure_count; i++) {
         const mw_figure *figure = &material->figures[i];
-        double value = NAN;
+        double value = (double)NAN;
         mw_answer answer = {.values = &value, .room = 1};
         status = mw_sheet_try(into->sheet, figure->formula, NULL, &answer, diags);
         mw_type kind = known_kind(into->job->measure, figure->name);

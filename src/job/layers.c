@@ -372,10 +372,10 @@ typedef struct limiting {
 
 static double limit_value(limiting *job, mw_span formula)
 {
-    double value = NAN;
+    double value = (double)NAN;
     mw_answer answer = {.values = &value, .room = 1};
     if (formula.source == MW_NONE) {
-        return NAN;
+        return (double)NAN;
     }
     mw_status status = mw_sheet_try(job->in->sheet, formula, NULL, &answer, job->diags);
     job->status = status != MW_OK ? status : job->status;

@@ -69,7 +69,7 @@ static mw_status make_calendars(plan_node *node)
             return MW_NO_MEMORY;
         }
     }
-    node->cure.reference_k = NAN; /* not made yet */
+    node->cure.reference_k = (double)NAN; /* not made yet */
     return MW_OK;
 }
 

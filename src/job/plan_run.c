@@ -315,8 +315,8 @@ static void write_mould(run *on, uint32_t m, double *ready_s)
 {
     plan_node *node = on->node;
     double *out = on->outputs + 1 + (size_t)m * OUT_MOULD_COUNT;
-    double first_s = INFINITY;
-    double last_s = -INFINITY;
+    double first_s = (double)INFINITY;
+    double last_s = -(double)INFINITY;
     double waiting_s = 0.0;
     double queueing_s = 0.0;
     double working_s = 0.0;
@@ -342,10 +342,10 @@ static void write_mould(run *on, uint32_t m, double *ready_s)
 static void write_outputs(run *on)
 {
     plan_node *node = on->node;
-    double ready_s = -INFINITY;
+    double ready_s = -(double)INFINITY;
     for (uint32_t s = 0; s < node->step_count; s++) {
         if (!node->results[s].planned) {
-            ready_s = INFINITY; /* a mould without dates: the job has none either */
+            ready_s = (double)INFINITY; /* a mould without dates: the job has none either */
             continue;
         }
         read_step(node, s);

@@ -126,7 +126,7 @@ static mw_need *need_of(mw_need *needs, uint32_t *count, const mw_material *mate
             return &needs[i];
         }
     }
-    needs[*count] = (mw_need){.material = material, .packs = NAN, .left_over = NAN};
+    needs[*count] = (mw_need){.material = material, .packs = (double)NAN, .left_over = (double)NAN};
     return &needs[(*count)++];
 }
 

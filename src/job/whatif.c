@@ -196,7 +196,7 @@ static mw_status read_values(comparing *with, setting *of)
             of->anew = true;
             continue;
         }
-        double results[3] = {NAN, NAN, NAN};
+        double results[3] = {(double)NAN, (double)NAN, (double)NAN};
         mw_answer answer = {.values = results, .room = 3};
         status = mw_sheet_try(with->job->build->sheet, at, &with->job->build->scope, &answer,
                               with->diags);
@@ -363,7 +363,7 @@ static double value_in(build *other, mw_str name)
     }
     mw_reference found;
     mw_diags quiet;
-    double value = NAN;
+    double value = (double)NAN;
     if (mw_diags_start(&quiet) == MW_OK &&
         other->scope.find(other->scope.context, &path, &found, &quiet) == MW_OK) {
         value = mw_sheet_value(other->sheet, found.list ? found.slots[0] : found.slot);

@@ -218,7 +218,7 @@ static mw_status path_cell(mw_job *job, const mw_node *path, uint32_t *cell, mw_
 static mw_status derive_formula(deriving *tree, const mw_statement *statement, mw_diags *diags)
 {
     mw_job *job = tree->job;
-    double values[3] = {NAN, NAN, NAN};
+    double values[3] = {(double)NAN, (double)NAN, (double)NAN};
     mw_answer answer = {.values = values, .room = 3};
     mw_status status = mw_sheet_try(job->build->sheet, statement->formula_span, &job->build->scope,
                                     &answer, diags);

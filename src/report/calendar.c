@@ -89,7 +89,7 @@ static void session_row(report *in, grid *to, const mw_session *of)
     mw_str week = week_text(in, of->start_s);
     bool short_week = !in->style->json && week.length > 5;
     grid_text(in, to, short_week ? (mw_str){week.at + 5, week.length - 5} : week);
-    moment_field(in, to, NAN, of->start_s);
+    moment_field(in, to, (double)NAN, of->start_s);
     moment_field(in, to, of->start_s, of->end_s);
     grid_text(in, to, view.name);
     if (of->of > 1 && !in->style->json) {
