@@ -73,6 +73,9 @@ static mw_status read_recipe(mw_library *library, const char *path, mw_span at,
     }
     load.errors_before = diags->errors;
     *recipe = mw_recipe_merge(&load, &raw, base);
+    if (*recipe) {
+        mw_recipe_check(&load, *recipe, &raw);
+    }
     return mw_load_status(&load);
 }
 
