@@ -180,7 +180,7 @@ static mw_status forget_needs(mw_edit *edit, uint32_t start)
     return MW_FAILED;
 }
 
-static mw_status compile_at_length(mw_edit *edit, uint32_t id)
+static mw_status compile_at_length(mw_edit *edit, uint32_t id, uint32_t *root)
 {
     mw_sheet *sheet = edit->sheet;
     const cell *c = cell_now(sheet, id);
@@ -194,7 +194,8 @@ static mw_status compile_at_length(mw_edit *edit, uint32_t id)
     mw_ast_clear(&sheet->ast);
     mw_meaning meaning;
     double value;
-    mw_status status = mw_parse_formula(&reader, c->formula, &question.root);
+    mw_status status = mw_parse_formula(&reader, c->formula, root);
+    question.root = *root;
     if (status == MW_OK && is_literal(sheet, &question, &meaning, &value)) {
         cell_now(sheet, id)->length = 0;
         settle_meaning(edit, id, &meaning);
@@ -223,9 +224,10 @@ mw_status compile_formula(mw_edit *edit, uint32_t id)
     const uint32_t shape = begin_names(sheet, id);
     mw_status status = shape == MW_NONE ? MW_NOT_FOUND : like_compile(edit, id, shape);
     if (status == MW_NOT_FOUND) {
-        status = compile_at_length(edit, id);
+        uint32_t root;
+        status = compile_at_length(edit, id, &root);
         if (status == MW_OK && shape != MW_NONE) {
-            like_learn(edit, id, shape);
+            like_learn(edit, id, shape, root);
         }
     }
     if (status == MW_OK) {

@@ -53,7 +53,10 @@ typedef struct like_formula {
     const known_word *words;
     uint32_t count;
     uint32_t names;
-    uint32_t map[LIKE_LEAVES + 1];
+    uint32_t root; /* of its tree */
+    uint32_t map[LIKE_LEAVES + 1 + LIKE_FIXED];
+    double fixed[LIKE_FIXED];
+    uint32_t fixed_count;
     uint32_t reads[LIKE_LEAVES]; /* cells, each once */
     uint32_t read_count;
 } like_formula;
@@ -75,6 +78,7 @@ static bool gather(const mw_sheet *sheet, uint32_t id, like_formula *f)
     f->words = sheet->known.words + sheet->wires[id].first_reader;
     f->count = 0;
     f->names = 0;
+    f->fixed_count = 0;
     f->read_count = 0;
     for (; f->words[f->count].begin < end; f->count++) {
         const uint32_t name = f->words[f->count].name;
@@ -137,18 +141,26 @@ static double read_number(const mw_sheet *sheet, const known_word *word, const l
 }
 
 /* Gives the numbers their constants. False: one cannot have one. */
-static bool place_numbers(mw_sheet *sheet, const like_leaf *wanted, like_formula *f)
+static bool place_numbers(mw_sheet *sheet, const pattern *p, like_formula *f)
 {
+    const like_leaf *wanted = sheet->known.likes->leaves + p->first_leaf;
     for (uint32_t i = 0; i < f->count; i++) {
         if (!wanted[i].number) {
             continue;
         }
         const double value = read_number(sheet, &f->words[i], &wanted[i]);
-        if (mw_error_code(value) != MW_CODE_COUNT) {
+        if (mw_error_code(value) != MW_CODE_COUNT || value == 0) {
             return false;
         }
         f->map[i] = (uint32_t)mw_values_constant(sheet->values, value);
         if (f->map[i] == 0) {
+            return false;
+        }
+    }
+    for (uint32_t i = 0; i < p->fixed_count; i++) {
+        uint32_t *place = &f->map[f->count + 1 + i];
+        *place = (uint32_t)mw_values_constant(sheet->values, p->fixed[i]);
+        if (*place == 0) {
             return false;
         }
     }
@@ -182,7 +194,7 @@ static mw_status copy_pattern(mw_edit *edit, uint32_t id, const pattern *p, like
         !grow_array(sheet->code.items, sheet->code.capacity, start + p->code_count)) {
         return MW_NO_MEMORY;
     }
-    if (!place_numbers(sheet, wanted, f)) {
+    if (!place_numbers(sheet, p, f)) {
         return MW_NOT_FOUND; /* the long way says what is wrong */
     }
     f->map[f->count] = id;
@@ -223,38 +235,65 @@ static double stand_in(uint32_t leaf)
     return 1.2345678901 + 0.7182818284 * leaf + 0.0314159265 * leaf * leaf;
 }
 
-/* Whether a tree is of the kinds that have patterns. Its numbers become stand-ins, and their
- * units and signs are noted; they stand in the tree in the order of the text. */
+/* Takes the number of a node out: a leaf gets a stand-in, any other is fixed. */
+static bool take_number(like_formula *f, mw_node *node, uint32_t *at)
+{
+    like_leaf *leaf = &f->leaves[*at];
+    if (*at < f->count && leaf->number && f->words[*at].begin >= node->begin &&
+        f->words[*at].begin < node->end) {
+        leaf->unit = node->unit;
+        leaf->negative = signbit(node->number) != 0;
+        node->number = stand_in(*at);
+        ++*at;
+        return true;
+    }
+    if (f->fixed_count == LIKE_FIXED || node->unit != MW_UNIT_ONE) {
+        return false;
+    }
+    f->fixed[f->fixed_count++] = node->number;
+    return true;
+}
+
+/* Whether a tree is of the kinds that have patterns. Its leaves stand in it in the order of the
+ * text. */
 static bool prepare_tree(const mw_ast *ast, like_formula *f)
 {
     uint32_t at = 0;
-    uint32_t before = 0;
     for (uint32_t i = 0; i < ast->node_count; i++) {
         mw_node *node = &ast->nodes[i];
-        if ((node->kind == MW_NODE_BINARY && node->op <= MW_DIVIDE) ||
-            node->kind == MW_NODE_NEGATE) {
-            continue;
-        }
-        if (node->kind != MW_NODE_NUMBER && node->kind != MW_NODE_PATH) {
+        switch ((mw_node_kind)node->kind) {
+        case MW_NODE_NUMBER:
+            if (!take_number(f, node, &at)) {
+                return false;
+            }
+            break;
+        case MW_NODE_PATH:
+            if (at == f->count || f->leaves[at].number || node->begin != f->words[at].begin) {
+                return false;
+            }
+            at++;
+            break;
+        case MW_NODE_LIST:
+        case MW_NODE_NEGATE:
+        case MW_NODE_NOT:
+        case MW_NODE_BINARY:
+        case MW_NODE_IF:
+        case MW_NODE_CALL:
+        case MW_NODE_AS:
+            break;
+        case MW_NODE_DATE:
+        case MW_NODE_TEXT:
+        case MW_NODE_TRUTH:
+        case MW_NODE_USUAL:
+        case MW_NODE_RANGE:
             return false;
         }
-        const bool number = node->kind == MW_NODE_NUMBER;
-        if (at == f->count || f->leaves[at].number != number || node->end < before ||
-            (!number && node->begin != f->words[at].begin)) {
-            return false;
-        }
-        before = node->end;
-        if (number) {
-            f->leaves[at].unit = node->unit;
-            f->leaves[at].negative = signbit(node->number) != 0;
-            node->number = stand_in(at);
-        }
-        at++;
     }
     return at == f->count;
 }
 
-/* The scope of a pattern: a name is the leaf that it stands at. */
+/* The scope of a pattern
+: a name is the leaf that it stands at. */
 static mw_status find_leaf(void *context, const mw_path *path, mw_reference *out, mw_diags *diags)
 {
     (void)diags;
@@ -292,6 +331,12 @@ static bool name_leaf(const mw_sheet *sheet, const like_formula *f, mw_operand *
             return true;
         }
     }
+    for (uint32_t i = 0; i < f->fixed_count; i++) {
+        if (value == f->fixed[i]) {
+            *operand = (mw_operand)(f->count + 1 + i);
+            return true;
+        }
+    }
     return false;
 }
 
@@ -300,8 +345,8 @@ static bool compile_stand_ins(mw_edit *edit, like_formula *f, pattern *out)
 {
     mw_sheet *sheet = edit->sheet;
     likes *all = sheet->known.likes;
-    const mw_scope scope = {.context = f, .find = find_leaf};
-    const mw_question question = {&sheet->ast, sheet->ast.node_count - 1, &scope, MW_NONE};
+    const mw_scope scope = {.context = f, .find = find_leaf, .host = sheet->host};
+    const mw_question question = {&sheet->ast, f->root, &scope, MW_NONE};
     mw_meaning meaning;
     if (mw_compiler_check(sheet->compiler, &question, &meaning, &all->quiet) != MW_OK ||
         meaning.shape != MW_SHAPE_ONE ||
@@ -319,6 +364,8 @@ static bool compile_stand_ins(mw_edit *edit, like_formula *f, pattern *out)
     out->code_count = all->code.count - out->first_code;
     out->type = meaning.type;
     out->unit = meaning.unit;
+    memcpy(out->fixed, f->fixed, sizeof out->fixed);
+    out->fixed_count = f->fixed_count;
     return used == (UINT32_C(1) << f->count) - 1;
 }
 
@@ -356,7 +403,7 @@ static bool reach_shape(likes *all, uint32_t shape)
     return true;
 }
 
-void like_learn(mw_edit *edit, uint32_t id, uint32_t shape)
+void like_learn(mw_edit *edit, uint32_t id, uint32_t shape, uint32_t root)
 {
     likes *all = edit->sheet->known.likes;
     like_formula f;
@@ -366,6 +413,7 @@ void like_learn(mw_edit *edit, uint32_t id, uint32_t shape)
         !grow_array(all->leaves, all->leaf_capacity, all->leaf_count + f.count)) {
         return;
     }
+    f.root = root;
     if (!make_pattern(edit, id, &f, &made)) {
         all->first[shape] = HOPELESS;
         return;

@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Formulas that are alike: the same text but for names and numbers, and names of the same kinds
  * and units. Loading compiles the first of them; from it a pattern is made, and the others are
- * copies of that with their own cells and constants in it. Only sums, products and quotients of
- * names and numbers have patterns: there every name and number stays one operand whatever it is.
- * A pattern is made by compiling the same tree with stand-ins, and refused where one of them is
- * not found again in the code. */
+ * copies of that with their own cells and constants in it. A pattern is made by compiling the
+ * same tree with stand-ins for the numbers, and refused where one of them is not found again in
+ * the code: there numbers were put together, or decided what to compute. Powers and zeros,
+ * ranges and dates matter for more than their value and are no such numbers. */
 #ifndef MW_SHEET_LIKE_H
 #define MW_SHEET_LIKE_H
 
@@ -13,6 +13,7 @@
 enum {
     LIKE_LEAVES = 12,  /* names and numbers of one formula */
     LIKE_BYTES = 256,  /* its text without them; a power of two */
+    LIKE_FIXED = 4,    /* numbers that are part of its text */
     LIKE_SHAPES = 8192 /* texts that are remembered */
 };
 
@@ -34,8 +35,11 @@ typedef struct like_leaf {
 typedef struct pattern {
     uint32_t next; /* of the same shape */
     uint32_t first_leaf, leaf_count;
-    uint32_t first_code,
-        code_count; /* cells are leaves, and behind them the result; no code: a number */
+    /* Cells in the code are leaves; behind them stand the result and the fixed numbers. No code:
+     * the formula is a number. */
+    uint32_t first_code, code_count;
+    double fixed[LIKE_FIXED];
+    uint32_t fixed_count;
     mw_type type;
     mw_unit unit;
 } pattern;
@@ -60,8 +64,8 @@ uint32_t like_shape(likes *all, mw_str text);
 
 /* Compiles a cell by a pattern. MW_NOT_FOUND: there is none that fits. */
 mw_status like_compile(mw_edit *edit, uint32_t id, uint32_t shape);
-/* Makes a pattern of the cell whose tree and kinds have just been compiled. It is no error if
+/* Makes a pattern of the cell whose tree, with this root, has just been compiled. It is no error if
  * that cannot be done. */
-void like_learn(mw_edit *edit, uint32_t id, uint32_t shape);
+void like_learn(mw_edit *edit, uint32_t id, uint32_t shape, uint32_t root);
 
 #endif

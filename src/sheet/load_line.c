@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Understanding one line of a source that is loaded. */
+#include <string.h>
+
 #include "load.h"
 
 enum { RESERVED_BYTES = 5, NAME_BYTES_MAX = 255 }; /* no reserved word is longer */
@@ -8,12 +10,12 @@ enum { RESERVED_BYTES = 5, NAME_BYTES_MAX = 255 }; /* no reserved word is longer
 typedef enum byte_kind {
     BYTE_LETTER,
     BYTE_DIGIT, /* up to here: of words */
-    BYTE_POINT,
     BYTE_POWER,
+    BYTE_POINT,
     BYTE_FACTOR, /* * / %; up to here: of units */
-    BYTE_SIGN,   /* + - */
+    BYTE_SIGN,   /* all others that formulas with a shape may have */
     BYTE_BLANK,
-    BYTE_OTHER, /* up to here: nothing to stop at */
+    BYTE_OTHER, /* up to here, from BYTE_POINT on: nothing to stop at */
     BYTE_OPEN,
     BYTE_CLOSE,
     BYTE_END,
@@ -21,7 +23,7 @@ typedef enum byte_kind {
 } byte_kind;
 
 /* Formulas with these have no shape. */
-#define ODD_BYTES (1u << BYTE_POINT | 1u << BYTE_POWER | 1u << BYTE_OTHER)
+#define ODD_BYTES (1u << BYTE_POINT | 1u << BYTE_OTHER)
 
 #define L_  BYTE_LETTER
 #define L4  L_, L_, L_, L_
@@ -44,9 +46,9 @@ typedef enum byte_kind {
 static const uint8_t kinds[256] = {
     E_, X_, X_, X_, X4, X_, B_, E_, X_, X_, B_, X_, X_, X4, X4, X4, X4,
     /*  !"#$%&'()*+,-./ */
-    B_, Y_, X_, X_, X_, F_, Y_, X_, O_, C_, F_, S_, Y_, S_, BYTE_POINT, F_,
+    B_, Y_, X_, X_, X_, F_, Y_, X_, O_, C_, F_, S_, S_, S_, BYTE_POINT, F_,
     /* 0123456789:;<=>? */
-    D_, D_, D_, D_, D_, D_, D_, D_, D_, D_, Y_, X_, Y_, Y_, Y_, X_,
+    D_, D_, D_, D_, D_, D_, D_, D_, D_, D_, Y_, X_, S_, S_, S_, X_,
     X_, L13, L13, O_, X_, C_, BYTE_POWER, L_,
     X_, L13, L13, X_, Y_, X_, Y_, X_,
     L16, L16, L16, L16, L16, L16, L16, L16,
@@ -89,7 +91,7 @@ static const char *find_word_end(const char *at)
 typedef struct formula_scan {
     loading *load;
     uint32_t length;
-    uint32_t odd; /* bits of ODD_BYTES, or anything else: it has no shape */
+    uint32_t odd; /* not 0: it has no shape */
     char shape[LIKE_BYTES];
 } formula_scan;
 
@@ -109,16 +111,43 @@ static void add_leaf(formula_scan *scan, known_word word)
     load->words[load->word_count++] = word;
 }
 
-/* Returns the end of the word at `at`. */
+static void add_bytes(formula_scan *scan, const char *begin, const char *end)
+{
+    for (; begin < end; begin++) {
+        add_byte(scan, *begin);
+    }
+}
+
+/* Returns the end of the unit at `at`: what stands there without a blank in it. */
+static const char *find_unit_end(const char *at)
+{
+    while (kind_of(*at) <= BYTE_FACTOR) {
+        at++;
+    }
+    return at;
+}
+
+static bool is_reserved(mw_str word)
+{
+    return word.length <= RESERVED_BYTES && strchr("aeinotuy", *word.at) != NULL &&
+           !mw_is_name(word);
+}
+
+/* Returns the end of the word at `at`. Reserved words, names of functions and the unit behind
+ * `as` are part of the shape. */
 static const char *scan_word(formula_scan *scan, const char *begin)
 {
     const char *end = find_word_end(begin);
     const mw_str word = {begin, (size_t)(end - begin)};
+    if (is_reserved(word) || *skip_blanks(end) == '(') {
+        end = mw_str_is(word, "as") ? find_unit_end(skip_blanks(end)) : end;
+        add_bytes(scan, begin, end);
+        return end;
+    }
     add_leaf(scan, (known_word){.begin = (uint32_t)(begin - scan->load->text.at),
                                 .length = (uint32_t)word.length,
                                 .name = mw_names_hash(word)});
     add_byte(scan, LIKE_NAME);
-    scan->odd |= *skip_blanks(end) == '(' ? ODD_BYTES : 0;
     return end;
 }
 
@@ -130,9 +159,9 @@ static const char *skip_digits(const char *at)
     return at;
 }
 
-/* Returns the end of the number at `at` with the unit behind it, if there is one: what stands there
- * without a blank in it. What could be part of a fraction, a date or an exponent has no shape. */
-static const char *scan_number(formula_scan *scan, const char *begin)
+/* Returns the end of the digits at `begin`. What could be part of a fraction, a date or an
+ * exponent has no shape. */
+static const char *scan_digits(formula_scan *scan, const char *begin)
 {
     const char *end = skip_digits(begin);
     if (*end == '.' && kind_of(end[1]) == BYTE_DIGIT) {
@@ -140,23 +169,39 @@ static const char *scan_number(formula_scan *scan, const char *begin)
     }
     const bool goes_on = kind_of(*end) == BYTE_LETTER || kind_of(*end) == BYTE_POINT ||
                          ((*end == '-' || *end == '/') && kind_of(end[1]) == BYTE_DIGIT);
-    scan->odd |= goes_on ? ODD_BYTES : 0;
+    scan->odd |= goes_on ? 1 : 0;
+    return end;
+}
+
+/* Returns the end of the number at `begin` with the unit behind it, if there is one. */
+static const char *scan_number(formula_scan *scan, const char *begin)
+{
+    const char *end = scan_digits(scan, begin);
     add_leaf(scan, (known_word){.begin = (uint32_t)(begin - scan->load->text.at),
                                 .length = (uint32_t)(end - begin) | LOAD_NUMBER});
     add_byte(scan, LIKE_NUMBER);
     const char *unit = skip_blanks(end);
-    if (kind_of(*unit) == BYTE_LETTER) {
-        while (kind_of(*unit) <= BYTE_FACTOR) {
-            unit++;
-        }
-        for (; end < unit; end++) {
-            add_byte(scan, *end);
-        }
+    if (kind_of(*unit) != BYTE_LETTER) {
+        return end;
     }
+    const char *unit_end = find_unit_end(unit);
+    add_bytes(scan, end, unit_end);
+    return unit_end;
+}
+
+/* Returns the end of the power at `begin`. Its number says what kind the result is, and so is
+ * part of the shape. */
+static const char *scan_power(formula_scan *scan, const char *begin)
+{
+    const char *number = skip_blanks(begin + 1);
+    scan->odd |= kind_of(*number) == BYTE_DIGIT ? 0 : 1;
+    const char *end = scan_digits(scan, number);
+    add_bytes(scan, begin, end);
     return end;
 }
 
-/* Returns the end of the signs and blanks at `at`. */
+/* Returns the end of the signs
+ and blanks at `at`. */
 static const char *scan_signs(formula_scan *scan, const char *at)
 {
     uint32_t length = scan->length;
@@ -188,9 +233,11 @@ static const char *scan_formula(formula_scan *scan, const char *at)
         case BYTE_DIGIT:
             at = scan_number(scan, at);
             break;
+        case BYTE_POWER:
+            at = scan_power(scan, at);
+            break;
         case BYTE_OPEN:
         case BYTE_CLOSE:
-            scan->odd |= *at == '[' ? ODD_BYTES : 0;
             add_byte(scan, *at);
             open += kind_of(*at) == BYTE_OPEN ? 1 : -1;
             at++;
@@ -201,7 +248,6 @@ static const char *scan_formula(formula_scan *scan, const char *at)
         case BYTE_END:
             return open == 0 ? at : NULL;
         case BYTE_POINT:
-        case BYTE_POWER:
         case BYTE_FACTOR:
         case BYTE_SIGN:
         case BYTE_BLANK:
