@@ -216,12 +216,39 @@ static void refused_names_do_not_grow(void **state)
     fixture_close(&f);
 }
 
+static void cancelled_edits_do_not_grow(void **state)
+{
+    (void)state;
+    fixture f;
+    fixture_open(&f);
+    fixture_load(&f, "a = 1\nb = a * 2\n");
+    size_t after_warm_up = 0;
+    for (uint32_t i = 0; i < 20000; i++) {
+        char words[64];
+        snprintf(words, sizeof words, "a * %u.5 + %u.25", i, i);
+        const mw_span formula = fixture_text(&f, "edit", words);
+        mw_edit *edit = mw_edit_begin(f.sheet);
+        define(edit, i % 2 == 0 ? "b" : "c", formula);
+        assert_int_equal(mw_edit_prepare(edit, &f.diags), MW_OK);
+        mw_edit_cancel(edit);
+        mw_sources_drop_last(f.sources, formula.source);
+        if (i == 1000) {
+            after_warm_up = mw_sheet_bytes(f.sheet);
+        }
+    }
+    assert_true(mw_sheet_bytes(f.sheet) < after_warm_up + 16384);
+    assert_near(fixture_value(&f, "b"), 2, 0);
+    fixture_close(&f);
+}
+
 int main(void)
+
 {
     test_list list = {0};
     test_add(&list, refused_edit_changes_nothing);
     test_add(&list, every_allocation_fails_once);
     test_add(&list, edits_do_not_grow);
     test_add(&list, refused_names_do_not_grow);
+    test_add(&list, cancelled_edits_do_not_grow);
     return test_run(&list, "sheet memory");
 }

@@ -16,6 +16,7 @@ mw_edit *mw_edit_begin(mw_sheet *sheet)
         edit->sheet = sheet;
         edit->loop = MW_NONE;
         edit->code_start = sheet->code.count;
+        edit->constants = mw_values_constants(sheet->values);
         edit->late_start = sheet->late_count;
         sheet->edit = edit;
     }
@@ -137,6 +138,7 @@ void mw_edit_cancel(mw_edit *edit)
     }
     graph_drop_late(sheet, edit->late_start);
     sheet->code.count = edit->code_start;
+    mw_values_forget(sheet->values, edit->constants);
     edit_return_cells(edit, 0, sheet->count);
     edit_end(edit);
 }

@@ -209,6 +209,7 @@ struct mw_edit {
     uint32_t node_count, node_capacity;
     id_run *taken; /* from sheet->free_runs */
     uint32_t taken_count, taken_capacity;
+    uint32_t constants; /* those from here on are the edit's own */
 
     /* while preparing */
     mw_diags *diags;

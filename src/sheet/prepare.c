@@ -167,6 +167,7 @@ static void start_again(mw_edit *edit)
     edit->use_count = 0;
     edit->edges = 0;
     sheet->code.count = edit->code_start;
+    mw_values_forget(sheet->values, edit->constants);
     for (uint32_t i = 0; i < edit->draft_count; i++) {
         restart(sheet, &edit->drafts[i].cell, edit->drafts[i].id);
     }

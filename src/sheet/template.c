@@ -170,6 +170,9 @@ mw_template *mw_sheet_template(mw_sheet *sheet, mw_span span, const mw_scope *sc
         return NULL;
     }
     sheet->templates[sheet->template_count++] = made;
+    if (sheet->edit != NULL) {
+        sheet->edit->constants = mw_values_constants(sheet->values); /* a template stays */
+    }
     return made;
 }
 

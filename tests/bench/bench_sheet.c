@@ -335,7 +335,7 @@ static size_t allocated_bytes(void)
 
 static void bench_text(const char *bench, bool shuffled, bool weigh)
 {
-    enum { LOADS = 3 };
+    enum { LOADS = 5 };
     double figures[LOADS];
     for (int run = 0; run < LOADS; run++) {
         mw_text text = {0};
