@@ -286,7 +286,7 @@ mw_status compile_bound(mw_edit *edit, uint32_t id)
 {
     mw_sheet *sheet = edit->sheet;
     const mw_template *made = sheet->templates[cell_now(sheet, id)->part];
-    const uint32_t *cells = edit->pool + *edit_given(edit, id);
+    const uint32_t *cells = made->port_count == 0 ? NULL : edit->pool + *edit_given(edit, id);
     mw_status status = check_ports(edit, id, made, cells);
     if (status != MW_OK) {
         return status;
