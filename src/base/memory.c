@@ -1,18 +1,38 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The only calls of malloc, calloc, realloc and free in the library. */
+#define _DEFAULT_SOURCE /* for madvise() */
 #include "mouldwright/memory.h"
 
 #include <stdint.h>
 #include <stdlib.h>
+#include <sys/mman.h>
+
+/* Blocks of this size and more, as only sheets of very many lines have, are wished on large pages: a
+ * block in small ones comes into use page by page, which takes a fifth of the time of loading it. */
+static void *prefer_large_pages(void *block, size_t size)
+{
+#ifdef MADV_HUGEPAGE
+    const size_t large_bytes = (size_t)8 << 20;
+    const size_t step = (size_t)64 << 10; /* a multiple of every usual page size */
+    if (block != NULL && size >= large_bytes) {
+        const size_t skipped = step - (uintptr_t)block % step;
+        /* Only a wish: what comes of it does not matter. */
+        (void)madvise((char *)block + skipped, (size - skipped) / step * step, MADV_HUGEPAGE);
+    }
+#else
+    (void)size;
+#endif
+    return block;
+}
 
 void *mw_memory_get(size_t size)
 {
-    return calloc(1, size == 0 ? 1 : size);
+    return prefer_large_pages(calloc(1, size == 0 ? 1 : size), size);
 }
 
 void *mw_memory_resize(void *block, size_t size)
 {
-    return realloc(block, size == 0 ? 1 : size);
+    return prefer_large_pages(realloc(block, size == 0 ? 1 : size), size);
 }
 
 void mw_memory_give(void *block)
