@@ -73,7 +73,8 @@ static mw_status run(mw_calculator *calculator, const mw_meaning *meaning, mw_co
     return MW_OK;
 }
 
-static mw_status find_value(mw_calculator *calculator, mw_span span, mw_constant *out, mw_diags *diags)
+static mw_status find_value(mw_calculator *calculator, mw_span span, mw_constant *out,
+                            mw_diags *diags)
 {
     static const mw_scope scope = {.find = refuse_name};
     mw_question question = {.ast = &calculator->ast, .scope = &scope, .slot = MW_NONE};
@@ -86,7 +87,8 @@ static mw_status find_value(mw_calculator *calculator, mw_span span, mw_constant
         return status;
     }
     if (meaning.shape == MW_SHAPE_LIST) {
-        mw_diags_error(diags, MW_CODE_IS_A_LIST, span, "a single figure is expected here, not a list");
+        mw_diags_error(diags, MW_CODE_IS_A_LIST, span,
+                       "a single figure is expected here, not a list");
         return MW_FAILED;
     }
     return run(calculator, &meaning, out);

@@ -9,13 +9,13 @@ static const struct {
     bool mould;
     bool step;
 } made[] = {
-    {"cost", true, true},          {"material_cost", true, true}, {"labour_cost", true, true},
-    {"machine_cost", true, true},  {"overhead_cost", true, true}, {"outside_posted", true, true},
-    {"start", true, true},         {"end", false, true},          {"waiting", true, true},
-    {"queueing", true, true},      {"outside_cost", true, false}, {"margin_cost", true, false},
-    {"price", true, false},        {"ready", true, false},        {"working", true, false},
-    {"resin", true, false},        {"hours", true, false},        {"thickness", true, false},
-    {"mass", true, false},         {"recipe", true, false},       {"after", true, false},
+    {"cost", true, true},         {"material_cost", true, true}, {"labour_cost", true, true},
+    {"machine_cost", true, true}, {"overhead_cost", true, true}, {"outside_posted", true, true},
+    {"start", true, true},        {"end", false, true},          {"waiting", true, true},
+    {"queueing", true, true},     {"outside_cost", true, false}, {"margin_cost", true, false},
+    {"price", true, false},       {"ready", true, false},        {"working", true, false},
+    {"resin", true, false},       {"hours", true, false},        {"thickness", true, false},
+    {"mass", true, false},        {"recipe", true, false},       {"after", true, false},
 };
 
 static void check_made(mw_load *load, const mw_line_row *row, bool of_step)
@@ -45,7 +45,7 @@ typedef struct places {
 static bool start_places(mw_load *load, places *to, size_t most)
 {
     to->names = mw_names_new();
-    to->spans = mw_load_room(load, most, sizeof *to->spans);
+    to->spans = mw_load_scratch(load, most, sizeof *to->spans);
     load->no_memory |= to->names == NULL;
     return to->names != NULL && to->spans != NULL;
 }
@@ -109,9 +109,12 @@ static void check_step_names(mw_load *load, const mw_step_row *step)
     for (uint32_t i = 0; i < step->line_count; i++) {
         check_made(load, &step->lines[i], true);
     }
+    if (step->use_count == 0) {
+        return;
+    }
     places known;
     size_t most = (size_t)step->line_count + (size_t)step->use_count * ROLE_NAMES;
-    if (step->use_count > 0 && start_places(load, &known, most)) {
+    if (start_places(load, &known, most)) {
         for (uint32_t i = 0; i < step->line_count; i++) {
             const mw_line_row *row = &step->lines[i];
             add_place(load, &known, row->name, row->name_at, "the other is here");
@@ -119,8 +122,6 @@ static void check_step_names(mw_load *load, const mw_step_row *step)
         for (uint32_t i = 0; i < step->use_count; i++) {
             add_role(load, &known, &step->uses[i]);
         }
-    } else if (step->use_count == 0) {
-        return;
     }
     mw_names_free(known.names);
 }
@@ -141,8 +142,8 @@ static void report_after(mw_load *load, const mw_recipe *recipe, const mw_raw_re
     for (uint32_t i = 0; i < recipe->step_count; i++) {
         mw_suggest_offer(&near, recipe->steps[i].name);
     }
-    mw_diag *diag = mw_diags_error(load->diags, MW_CODE_UNKNOWN_STEP, at, "no step is called `%.*s`",
-                                   MW_SHOW(name));
+    mw_diag *diag = mw_diags_error(load->diags, MW_CODE_UNKNOWN_STEP, at,
+                                   "no step is called `%.*s`", MW_SHOW(name));
     mw_load_mean(load, diag, &near);
     for (uint32_t i = 0; i < raw->without.count; i++) {
         if (mw_str_equal(raw->without.items[i], name)) {
@@ -152,7 +153,8 @@ static void report_after(mw_load *load, const mw_recipe *recipe, const mw_raw_re
     }
 }
 
-static void find_targets(mw_load *load, const mw_raw_recipe *raw, const mw_names *names, follows *to)
+static void find_targets(mw_load *load, const mw_raw_recipe *raw, const mw_names *names,
+                         follows *to)
 {
     const mw_recipe *recipe = to->recipe;
     uint32_t count = 0;
@@ -233,9 +235,9 @@ static void find_loop(mw_load *load, const follows *edges)
 {
     uint32_t count = edges->recipe->step_count;
     walk w = {.edges = edges,
-              .path = mw_load_room(load, count, sizeof *w.path),
-              .next = mw_load_room(load, count, sizeof *w.next),
-              .state = mw_load_room(load, count, sizeof *w.state)};
+              .path = mw_load_scratch(load, count, sizeof *w.path),
+              .next = mw_load_scratch(load, count, sizeof *w.next),
+              .state = mw_load_scratch(load, count, sizeof *w.state)};
     if (w.path == NULL || w.next == NULL || w.state == NULL) {
         return;
     }
@@ -262,8 +264,8 @@ static void check_order(mw_load *load, const mw_recipe *recipe, const mw_raw_rec
         edges += recipe->steps[i].after.count;
     }
     follows to = {.recipe = recipe,
-                  .first = mw_load_room(load, (size_t)recipe->step_count + 1, sizeof *to.first),
-                  .targets = mw_load_room(load, edges, sizeof *to.targets)};
+                  .first = mw_load_scratch(load, (size_t)recipe->step_count + 1, sizeof *to.first),
+                  .targets = mw_load_scratch(load, edges, sizeof *to.targets)};
     mw_names *names = mw_names_new();
     load->no_memory |= names == NULL;
     for (uint32_t i = 0; i < recipe->step_count && !load->no_memory; i++) {

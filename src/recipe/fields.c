@@ -68,8 +68,7 @@ static size_t one_of(mw_load *load, const mw_yaml_node *node, const char *const 
                      const char *expected)
 {
     size_t i = 0;
-    while (words[i] != NULL &&
-           (node->kind != MW_YAML_SCALAR || !mw_str_is(node->text, words[i]))) {
+    while (words[i] != NULL && (node->kind != MW_YAML_SCALAR || !mw_str_is(node->text, words[i]))) {
         i++;
     }
     if (words[i] == NULL) {
@@ -148,47 +147,47 @@ _Static_assert(sizeof kinds / sizeof kinds[0] == MW_FIELD_KINDS, "a reader for e
 
 /* --- maps ------------------------------------------------------------------------------------ */
 
-static void report_unknown(mw_load *load, const mw_keys *form, const mw_yaml_node *child)
+static void report_unknown(mw_load *load, const mw_keys *keys, const mw_yaml_node *child)
 {
     mw_suggest near = mw_load_suggest(load, child->key);
     mw_text known = {0};
-    for (size_t i = 0; i < form->count; i++) {
-        mw_suggest_offer(&near, mw_str_of(form->fields[i].key));
-        mw_text_addf(&known, "%s%s", i == 0 ? "" : ", ", form->fields[i].key);
+    for (size_t i = 0; i < keys->count; i++) {
+        mw_suggest_offer(&near, mw_str_of(keys->fields[i].key));
+        mw_text_addf(&known, "%s%s", i == 0 ? "" : ", ", keys->fields[i].key);
     }
     mw_diag *diag = mw_diags_error(load->diags, MW_CODE_UNKNOWN_KEY, child->key_span,
-                                   "%s has no key `%.*s`", form->what, MW_SHOW(child->key));
+                                   "%s has no key `%.*s`", keys->what, MW_SHOW(child->key));
     mw_load_mean(load, diag, &near);
     mw_diag_extra(load->diags, diag, "its keys: %s", mw_text_chars(&known));
     load->no_memory |= known.failed;
     mw_text_free(&known);
 }
 
-static void report_missing(mw_load *load, const mw_keys *form, uint32_t met,
+static void report_missing(mw_load *load, const mw_keys *keys, uint32_t met,
                            const mw_yaml_node *map)
 {
-    for (size_t i = 0; i < form->count; i++) {
-        if (form->fields[i].required && (met >> i & 1u) == 0) {
+    for (size_t i = 0; i < keys->count; i++) {
+        if (keys->fields[i].required && (met >> i & 1u) == 0) {
             mw_diag *diag =
                 mw_diags_error(load->diags, MW_CODE_MISSING_KEY, mw_node_place(map),
-                               "%s needs the key `%s`", form->what, form->fields[i].key);
-            mw_diag_try(load->diags, diag, "add `%s: ...`", form->fields[i].key);
+                               "%s needs the key `%s`", keys->what, keys->fields[i].key);
+            mw_diag_try(load->diags, diag, "add `%s: ...`", keys->fields[i].key);
         }
     }
 }
 
-static size_t find_field(const mw_keys *form, mw_str key)
+static size_t find_field(const mw_keys *keys, mw_str key)
 {
     size_t i = 0;
-    while (i < form->count && !mw_str_is(key, form->fields[i].key)) {
+    while (i < keys->count && !mw_str_is(key, keys->fields[i].key)) {
         i++;
     }
     return i;
 }
 
-uint32_t mw_load_fields(mw_load *load, const mw_keys *form, const mw_yaml_node *map, void *into)
+uint32_t mw_load_fields(mw_load *load, const mw_keys *keys, const mw_yaml_node *map, void *into)
 {
-    assert(form->count <= MOST_FIELDS);
+    assert(keys->count <= MOST_FIELDS);
     uint32_t met = 0;
     uint32_t given = 0;
     if (map->kind != MW_YAML_MAP) {
@@ -196,32 +195,32 @@ uint32_t mw_load_fields(mw_load *load, const mw_keys *form, const mw_yaml_node *
         return 0;
     }
     for (const mw_yaml_node *child = map->first; child != NULL; child = child->next) {
-        size_t i = find_field(form, child->key);
-        if (i == form->count) {
-            report_unknown(load, form, child);
+        size_t i = find_field(keys, child->key);
+        if (i == keys->count) {
+            report_unknown(load, keys, child);
             continue;
         }
         met |= 1u << i;
-        target to = {&form->fields[i], into};
-        if (kinds[form->fields[i].kind].put(load, child, &to)) {
+        target to = {&keys->fields[i], into};
+        if (kinds[keys->fields[i].kind].put(load, child, &to)) {
             given |= 1u << i;
         }
     }
-    report_missing(load, form, met, map);
+    report_missing(load, keys, met, map);
     return given;
 }
 
-uint32_t mw_keys_bit(const mw_keys *form, const char *key)
+uint32_t mw_keys_bit(const mw_keys *keys, const char *key)
 {
-    size_t i = find_field(form, mw_str_of(key));
-    assert(i < form->count);
+    size_t i = find_field(keys, mw_str_of(key));
+    assert(i < keys->count);
     return 1u << i;
 }
 
-void mw_keys_copy(const mw_keys *form, uint32_t given, const void *from, void *to, size_t size)
+void mw_keys_copy(const mw_keys *keys, uint32_t given, const void *from, void *to, size_t size)
 {
-    for (size_t i = 0; i < form->count; i++) {
-        const mw_field *field = &form->fields[i];
+    for (size_t i = 0; i < keys->count; i++) {
+        const mw_field *field = &keys->fields[i];
         if ((given >> i & 1u) == 0 || field->at >= size) {
             continue;
         }

@@ -3,55 +3,96 @@
 #ifndef RECIPE_LIBRARY_H
 #define RECIPE_LIBRARY_H
 
+#include "mouldwright/names.h"
 #include "recipe/files.h"
-#include "recipe/merge.h"
 
-/* A recipe that is read, or being read (`recipe` NULL: to notice loops). */
+/* A recipe that was read whole; `rows` holds all that it made. */
 typedef struct mw_kept_recipe {
-    mw_str name; /* as asked for */
-    mw_span at;
     const mw_recipe *recipe;
+    mw_arena *rows;
 } mw_kept_recipe;
+
+typedef struct mw_kept_shop {
+    const mw_shop *shop;
+    mw_tender tender;
+    mw_arena *rows;
+} mw_kept_shop;
+
+/* Rows that are all read at once and found by name. Start from {0}. */
+typedef struct mw_shelf {
+    bool full;   /* was read */
+    bool broken; /* was read, and what is wrong was said in the sink then given */
+    mw_arena *rows;
+    mw_names *words; /* mw_name_word() of each row's name, in the order of the rows */
+    const void **items;
+    mw_span *places;   /* of their names */
+    uint32_t *folders; /* that they come from */
+    uint32_t count, capacity, place_capacity, folder_capacity;
+} mw_shelf;
 
 struct mw_library {
     mw_measure *measure;
     mw_sources *sources;
-    mw_arena *arena;
     mw_calculator calculator;
-    bool has_calculator;
     char **folders;
-    size_t folder_count, folder_capacity;
-    const mw_shop **shops;
-    size_t shop_count, shop_capacity;
+    uint32_t folder_count, folder_capacity;
     mw_kept_recipe *recipes;
-    size_t recipe_count, recipe_capacity;
-    const mw_material **materials; /* those of earlier folders hide later ones */
-    size_t material_count, material_capacity;
-    size_t folder_materials; /* materials there were before the folder being read */
-    bool has_materials;
-    bool broken_materials; /* said in the sink that was given */
-    const mw_caution **cautions;
-    size_t caution_count, caution_capacity;
-    bool has_cautions;
+    uint32_t recipe_count, recipe_capacity;
+    mw_kept_shop *shops;
+    uint32_t shop_count, shop_capacity;
+    uint32_t shop_in_force; /* whose currency, rates and units the measure context has; MW_NONE */
+    mw_shelf materials;
+    mw_shelf cautions;
 };
 
-/* Finds BELOW/NAME.yaml in the folders; the path in `path`. MW_NOT_FOUND: in none. */
-mw_status mw_library_find(mw_library *library, const char *below, mw_str name, mw_text *path);
-/* Reads a file into a tree; `at` is where it was asked for. */
-mw_status mw_library_read(mw_library *library, const char *path, mw_span at, mw_load *load,
-                          const mw_yaml_node **root);
-mw_load mw_library_load(mw_library *library, mw_diags *diags);
-mw_status mw_library_keep_shop(mw_library *library, const mw_shop *shop);
+/* --- files ------------------------------------------------------------------------------------ */
 
-/* Something that was asked for and is not there. */
-typedef struct mw_missing {
+/* Something that is asked for by name. */
+typedef struct mw_wanted {
     mw_str name;
     mw_span at;
     const char *what;  /* "shop" */
-    const char *below; /* folder of such files */
-    mw_code code;
-} mw_missing;
-/* Says so, with the nearest name and the places looked at. Returns MW_FAILED (or MW_NO_MEMORY). */
-mw_status mw_library_unknown(mw_library *library, const mw_missing *missing, mw_diags *diags);
+    const char *below; /* folder of such files: "shops"; "" for the folders themselves */
+    mw_code unknown;   /* code when there is none */
+} mw_wanted;
+
+/* Finds the file whose name is the one wanted; adds its path to `path`. MW_FAILED: reported, with the nearest
+ * name and the folders looked at. */
+mw_status mw_library_find(mw_library *library, const mw_wanted *wanted, mw_text *path,
+                          mw_diags *diags);
+/* Reports that there is none. */
+mw_status mw_library_unknown(const mw_library *library, const mw_wanted *wanted, mw_str nearest,
+                             mw_diags *diags);
+/* Reports that the system refused to read a file or folder (errno tells why). */
+void mw_library_refused(const char *path, mw_span at, mw_diags *diags);
+
+/* Reads a file into a tree that lives in the load's scratch arena. */
+mw_status mw_library_read(mw_library *library, const char *path, mw_span at, mw_load *load,
+                          const mw_yaml_node **root);
+
+/* Returns the name of a file without its ending, and whether it can be a recipe's. */
+mw_str mw_file_stem(mw_str file_name);
+bool mw_is_recipe_file(mw_str stem);
+
+/* Checks that what a file says it is called fits the file's name; else reported. */
+void mw_library_check_name(mw_load *load, mw_str name, mw_span at);
+
+/* --- shelves ---------------------------------------------------------------------------------- */
+
+bool mw_shelf_start(mw_shelf *shelf);
+void mw_shelf_end(mw_shelf *shelf);
+
+/* A row to be put on a shelf. */
+typedef struct mw_shelf_row {
+    const char *what; /* "a material" */
+    mw_str name;
+    mw_span at;
+    const void *item;
+    uint32_t folder;
+} mw_shelf_row;
+/* Adds a row. One of that name from an earlier folder hides it; one from the same folder is reported. */
+void mw_shelf_add(mw_load *load, mw_shelf *shelf, const mw_shelf_row *row);
+/* Finds a row by name: MW_OK, MW_NOT_FOUND or MW_NO_MEMORY. */
+mw_status mw_shelf_find(const mw_shelf *shelf, mw_str name, const void **item);
 
 #endif

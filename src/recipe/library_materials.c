@@ -1,128 +1,121 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Materials and cautions of the library: all files of all folders, read at the first call. */
+/* Materials and cautions of the library: all files of all folders are read at the first call. */
+#include "mouldwright/file.h"
 #include "recipe/library.h"
 
-#include <string.h>
-
-#include "mouldwright/file.h"
-#include "mouldwright/memory.h"
-
-/* A folder being read. */
-typedef struct reading {
+/* Folders being read to fill a shelf. */
+typedef struct filling {
     mw_library *library;
-    mw_diags *diags;
+    mw_shelf *shelf;
+    mw_load *load;
     mw_span at;
-} reading;
+    uint32_t folder;
+    void (*put)(struct filling *filling, const mw_yaml_node *root);
+} filling;
 
-static const mw_material *find_material(const mw_library *library, mw_str name, size_t from)
+/* Reads one file. A broken one does not keep the next from being looked at. */
+static mw_status read_file(void *context, const char *path, mw_str name)
 {
-    for (size_t i = from; i < library->material_count; i++) {
-        if (mw_same_name(library->materials[i]->name, name)) {
-            return library->materials[i];
-        }
-    }
-    return NULL;
-}
-
-/* A name in an earlier folder hides this one; twice in one folder is an error. */
-static mw_status add_material(const reading *on, const mw_material *material)
-{
-    mw_library *library = on->library;
-    const mw_material *twin = find_material(library, material->name, library->folder_materials);
-    if (twin) {
-        mw_diag *diag = mw_diags_error(on->diags, MW_CODE_NAME_TWICE, material->name_at,
-                                       "material `%.*s` stands twice", MW_SHOW(material->name));
-        mw_diag_other(on->diags, diag, twin->name_at, "the other one");
-        return MW_FAILED;
-    }
-    if (find_material(library, material->name, 0)) {
-        return MW_OK;
-    }
-    void *materials = (void *)library->materials;
-    if (!mw_memory_grow(&materials, &library->material_capacity, library->material_count + 1,
-                        sizeof *library->materials)) {
-        return MW_NO_MEMORY;
-    }
-    library->materials = materials;
-    library->materials[library->material_count++] = material;
-    return MW_OK;
-}
-
-static mw_status read_materials(void *context, const char *path, mw_str name)
-{
-    const reading *on = context;
-    mw_load load = mw_library_load(on->library, on->diags);
-    const mw_yaml_node *root = NULL;
+    filling *f = context;
+    const mw_yaml_node *root;
     (void)name;
-    mw_status status = mw_library_read(on->library, path, on->at, &load, &root);
-    if (status != MW_OK) {
-        return status;
+    mw_status status = mw_library_read(f->library, path, f->at, f->load, &root);
+    if (status == MW_OK) {
+        f->put(f, root);
     }
-    uint32_t count = 0;
-    const mw_material *rows = mw_materials_read(&load, root, &count);
-    status = mw_load_status(&load);
-    for (uint32_t i = 0; i < count && status == MW_OK; i++) {
-        status = add_material(on, &rows[i]);
+    mw_arena_rewind(f->load->scratch, (mw_arena_mark){0});
+    return status == MW_NO_MEMORY || f->load->no_memory ? MW_NO_MEMORY : MW_OK;
+}
+
+/* Fills a new shelf by `read_folder`; puts it in place of the old only when all went well. Asked again
+ * with errors in the sink, what is wrong with the files is not said a second time. */
+static mw_status fill(filling *f, mw_status (*read_folder)(filling *f, const char *folder),
+                      mw_diags *diags)
+{
+    if (f->shelf->full || (f->shelf->broken && diags->errors > 0)) {
+        return f->shelf->full ? MW_OK : MW_FAILED;
     }
+    mw_shelf fresh;
+    bool started = mw_shelf_start(&fresh);
+    mw_arena *scratch = mw_arena_new();
+    mw_status status = started && scratch != NULL ? MW_OK : MW_NO_MEMORY;
+    mw_load load = mw_load_start(&f->library->calculator, fresh.rows, scratch, diags);
+    mw_shelf *target = f->shelf;
+    f->shelf = &fresh;
+    f->load = &load;
+    for (f->folder = 0; f->folder < f->library->folder_count && status == MW_OK; f->folder++) {
+        status = read_folder(f, f->library->folders[f->folder]);
+    }
+    status = status == MW_OK ? mw_load_status(&load) : status;
+    if (status == MW_OK) {
+        fresh.full = true;
+        *target = fresh;
+    } else {
+        mw_shelf_end(&fresh);
+        target->broken = status == MW_FAILED;
+    }
+    mw_arena_free(scratch);
     return status;
 }
 
-static mw_status read_all_materials(mw_library *library, mw_span at, mw_diags *diags)
+/* --- materials -------------------------------------------------------------------------------- */
+
+static void put_materials(filling *f, const mw_yaml_node *root)
 {
-    reading on = {library, diags, at};
-    mw_status status = MW_OK;
-    for (size_t i = 0; i < library->folder_count && status == MW_OK; i++) {
-        mw_text folder = {0};
-        mw_text_addf(&folder, "%s/materials", library->folders[i]);
-        library->folder_materials = library->material_count;
-        status = folder.failed
-                     ? MW_NO_MEMORY
-                     : mw_folder_each(mw_text_chars(&folder), ".yaml", read_materials, &on);
-        status = status == MW_IO ? MW_OK : status;
-        mw_text_free(&folder);
+    uint32_t count;
+    const mw_material *rows = mw_materials_read(f->load, root, &count);
+    for (uint32_t i = 0; i < count; i++) {
+        if (rows[i].name.length > 0) {
+            mw_shelf_row row = {"a material", rows[i].name, rows[i].name_at, &rows[i], f->folder};
+            mw_shelf_add(f->load, f->shelf, &row);
+        }
     }
-    if (status != MW_OK) {
-        library->material_count = 0; /* all or nothing */
+}
+
+static mw_status read_materials(filling *f, const char *folder)
+{
+    mw_text path = {0};
+    mw_path_join(&path, mw_str_of(folder), mw_str_of("materials"));
+    mw_status status =
+        path.failed ? MW_NO_MEMORY : mw_folder_each(mw_text_chars(&path), ".yaml", read_file, f);
+    if (status == MW_IO) {
+        mw_library_refused(mw_text_chars(&path), f->at, f->load->diags);
+        status = MW_OK; /* counted as an error of the load */
     }
-    library->has_materials = status == MW_OK;
+    mw_text_free(&path);
     return status;
 }
 
 static mw_status need_materials(mw_library *library, mw_span at, mw_diags *diags)
 {
-    if (library->has_materials) {
-        return MW_OK;
+    filling f = {.library = library, .shelf = &library->materials, .at = at, .put = put_materials};
+    return fill(&f, read_materials, diags);
+}
+
+static mw_status report_unknown(mw_library *library, mw_str name, mw_span at, mw_diags *diags)
+{
+    mw_wanted wanted = {name, at, "material", "materials", MW_CODE_UNKNOWN_MATERIAL};
+    mw_suggest near;
+    mw_suggest_start(&near, diags->errors < diags->limit ? name : (mw_str){"", 0});
+    for (uint32_t i = 0; i < library->materials.count; i++) {
+        const mw_material *material = library->materials.items[i];
+        mw_suggest_offer(&near, material->name);
     }
-    if (library->broken_materials && diags->errors > 0) {
-        return MW_FAILED; /* what is wrong with the files is said once */
-    }
-    mw_status status = read_all_materials(library, at, diags);
-    library->broken_materials = status == MW_FAILED;
-    return status;
+    return mw_library_unknown(library, &wanted, near.best, diags);
 }
 
 mw_status mw_library_material(mw_library *library, mw_str name, mw_span at,
                               const mw_material **material, mw_diags *diags)
 {
     mw_status status = need_materials(library, at, diags);
-    if (status != MW_OK) {
-        return status;
+    const void *item;
+    if (status == MW_OK) {
+        status = mw_shelf_find(&library->materials, name, &item);
     }
-    *material = find_material(library, name, 0);
-    if (*material) {
-        return MW_OK;
+    if (status == MW_OK) {
+        *material = item;
     }
-    mw_suggest nearest;
-    mw_suggest_start(&nearest, name);
-    for (size_t i = 0; i < library->material_count; i++) {
-        mw_suggest_offer(&nearest, library->materials[i]->name);
-    }
-    mw_diag *diag = mw_diags_error(diags, MW_CODE_UNKNOWN_MATERIAL, at,
-                                   "there is no material `%.*s`", MW_SHOW(name));
-    if (nearest.best.length > 0) {
-        mw_diag_try(diags, diag, "\"%.*s\"", MW_SHOW(nearest.best));
-    }
-    return MW_FAILED;
+    return status == MW_NOT_FOUND ? report_unknown(library, name, at, diags) : status;
 }
 
 mw_status mw_library_materials(mw_library *library,
@@ -130,57 +123,32 @@ mw_status mw_library_materials(mw_library *library,
                                void *context, mw_diags *diags)
 {
     mw_status status = need_materials(library, (mw_span){.source = MW_NONE}, diags);
-    for (size_t i = 0; i < library->material_count && status == MW_OK; i++) {
-        each(context, library->materials[i]);
+    for (uint32_t i = 0; status == MW_OK && i < library->materials.count; i++) {
+        each(context, library->materials.items[i]);
     }
     return status;
 }
 
-/* ---- cautions ---- */
+/* --- cautions --------------------------------------------------------------------------------- */
 
-static const mw_caution *find_caution(const mw_library *library, mw_str word)
+static void put_cautions(filling *f, const mw_yaml_node *root)
 {
-    for (size_t i = 0; i < library->caution_count; i++) {
-        if (mw_same_name(library->cautions[i]->word, word)) {
-            return library->cautions[i];
-        }
+    uint32_t count;
+    const mw_caution_entry *rows = mw_cautions_read(f->load, root, &count);
+    for (uint32_t i = 0; i < count; i++) {
+        mw_shelf_row row = {"a caution", rows[i].row.word, rows[i].word_at, &rows[i].row,
+                            f->folder};
+        mw_shelf_add(f->load, f->shelf, &row);
     }
-    return NULL;
 }
 
-static mw_status add_caution(mw_library *library, const mw_caution *caution)
-{
-    void *cautions = (void *)library->cautions;
-    if (find_caution(library, caution->word)) {
-        return MW_OK;
-    }
-    if (!mw_memory_grow(&cautions, &library->caution_capacity, library->caution_count + 1,
-                        sizeof *library->cautions)) {
-        return MW_NO_MEMORY;
-    }
-    library->cautions = cautions;
-    library->cautions[library->caution_count++] = caution;
-    return MW_OK;
-}
-
-static mw_status read_cautions(mw_library *library, const char *folder, mw_span at, mw_diags *diags)
+static mw_status read_cautions(filling *f, const char *folder)
 {
     mw_text path = {0};
-    mw_text_addf(&path, "%s/cautions.yaml", folder);
+    mw_path_join(&path, mw_str_of(folder), mw_str_of("cautions.yaml"));
     mw_status status = path.failed ? MW_NO_MEMORY : MW_OK;
     if (status == MW_OK && mw_file_exists(mw_text_chars(&path))) {
-        mw_load load = mw_library_load(library, diags);
-        const mw_yaml_node *root = NULL;
-        uint32_t count = 0;
-        const mw_caution *rows = NULL;
-        status = mw_library_read(library, mw_text_chars(&path), at, &load, &root);
-        if (status == MW_OK) {
-            rows = mw_cautions_read(&load, root, &count);
-            status = mw_load_status(&load);
-        }
-        for (uint32_t i = 0; i < count && status == MW_OK; i++) {
-            status = add_caution(library, &rows[i]);
-        }
+        status = read_file(f, mw_text_chars(&path), mw_str_of("cautions.yaml"));
     }
     mw_text_free(&path);
     return status;
@@ -189,12 +157,13 @@ static mw_status read_cautions(mw_library *library, const char *folder, mw_span 
 mw_status mw_library_caution(mw_library *library, mw_str word, mw_span at,
                              const mw_caution **caution, mw_diags *diags)
 {
-    mw_status status = MW_OK;
-    for (size_t i = 0; !library->has_cautions && i < library->folder_count && status == MW_OK;
-         i++) {
-        status = read_cautions(library, library->folders[i], at, diags);
+    *caution = NULL;
+    filling f = {.library = library, .shelf = &library->cautions, .at = at, .put = put_cautions};
+    mw_status status = fill(&f, read_cautions, diags);
+    const void *item = NULL;
+    if (status == MW_OK) {
+        status = mw_shelf_find(&library->cautions, word, &item);
+        *caution = item;
     }
-    library->has_cautions = status == MW_OK;
-    *caution = status == MW_OK ? find_caution(library, word) : NULL;
-    return status;
+    return status == MW_NOT_FOUND ? MW_OK : status;
 }

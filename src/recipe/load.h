@@ -14,13 +14,14 @@ typedef struct mw_load {
     const mw_sources *sources;
     mw_calculator *calculator; /* with the measure context */
     mw_diags *diags;
-    mw_arena *rows; /* what is made lives here */
+    mw_arena *rows;    /* what is made lives here */
+    mw_arena *scratch; /* what is only needed while reading */
     size_t errors_before;
     bool no_memory; /* sticky */
 } mw_load;
 
 /* Begins: `errors_before` is set from the sink. */
-mw_load mw_load_start(const mw_sources *sources, mw_calculator *calculator, mw_arena *rows,
+mw_load mw_load_start(mw_calculator *calculator, mw_arena *rows, mw_arena *scratch,
                       mw_diags *diags);
 /* What became of it: MW_OK, MW_FAILED when an error was reported since the start, MW_NO_MEMORY. */
 mw_status mw_load_status(const mw_load *load);
@@ -28,6 +29,8 @@ mw_status mw_load_status(const mw_load *load);
 /* Returns zeroed memory for `count` things of `size` bytes (at least one) among the rows; NULL, noted,
  * when there is none. */
 void *mw_load_room(mw_load *load, size_t count, size_t size);
+/* The same for what is only needed while reading. */
+void *mw_load_scratch(mw_load *load, size_t count, size_t size);
 /* Returns the text of a scalar for good, without blanks around it. */
 mw_str mw_load_keep(mw_load *load, const mw_yaml_node *node);
 
@@ -62,12 +65,22 @@ typedef struct mw_field {
     size_t also; /* MW_FIELD_NOWHERE: not wanted */
 } mw_field;
 
-#define MW_FIELD(key, kind, type, member) {key, kind, false, offsetof(type, member), MW_FIELD_NOWHERE}
-#define MW_FIELD_ALSO(key, kind, type, member, other) \
-    {key, kind, false, offsetof(type, member), offsetof(type, other)}
-#define MW_NEEDED(key, kind, type, member) {key, kind, true, offsetof(type, member), MW_FIELD_NOWHERE}
-#define MW_NEEDED_ALSO(key, kind, type, member, other) \
-    {key, kind, true, offsetof(type, member), offsetof(type, other)}
+#define MW_FIELD(key, kind, type, member)                          \
+    {                                                              \
+        key, kind, false, offsetof(type, member), MW_FIELD_NOWHERE \
+    }
+#define MW_FIELD_ALSO(key, kind, type, member, other)                   \
+    {                                                                   \
+        key, kind, false, offsetof(type, member), offsetof(type, other) \
+    }
+#define MW_NEEDED(key, kind, type, member)                        \
+    {                                                             \
+        key, kind, true, offsetof(type, member), MW_FIELD_NOWHERE \
+    }
+#define MW_NEEDED_ALSO(key, kind, type, member, other)                 \
+    {                                                                  \
+        key, kind, true, offsetof(type, member), offsetof(type, other) \
+    }
 
 /* The keys of one sort of map; at most 32. */
 typedef struct mw_keys {
@@ -76,16 +89,19 @@ typedef struct mw_keys {
     size_t count;
 } mw_keys;
 
-#define MW_KEYS(what, fields) {what, fields, sizeof(fields) / sizeof((fields)[0])}
+#define MW_KEYS(what, fields)                              \
+    {                                                      \
+        what, fields, sizeof(fields) / sizeof((fields)[0]) \
+    }
 
 /* Reads a map by its table into `into`. Reports what is no map, unknown keys, missing keys and values of
  * another form. Returns which keys were given: bit i for fields[i]. */
-uint32_t mw_load_fields(mw_load *load, const mw_keys *form, const mw_yaml_node *map, void *into);
-/* Returns the bit of a key of the form. */
-uint32_t mw_keys_bit(const mw_keys *form, const char *key);
+uint32_t mw_load_fields(mw_load *load, const mw_keys *keys, const mw_yaml_node *map, void *into);
+/* Returns the bit of a key of the table. */
+uint32_t mw_keys_bit(const mw_keys *keys, const char *key);
 /* Copies the values of the keys given from one such struct to another; fields that lie at `size` or
  * beyond are left out. */
-void mw_keys_copy(const mw_keys *form, uint32_t given, const void *from, void *to, size_t size);
+void mw_keys_copy(const mw_keys *keys, uint32_t given, const void *from, void *to, size_t size);
 
 /* --- values one by one: they return false when it was not well, which was reported ------------ */
 
@@ -96,6 +112,9 @@ bool mw_load_unit(mw_load *load, const mw_yaml_node *node, mw_type *type, mw_uni
 /* A unit as the table of standard quantities writes it: also `labour`, `time`, `people`, `money`,
  * `truth`, `text`, `date`. MW_NOT_FOUND for no unit; MW_PENDING for money before a shop was read. */
 mw_status mw_unit_of_words(mw_measure *measure, mw_str words, mw_type *type, mw_unit *unit);
+/* Works out a figure that must fit `type` (MW_NONE: any). False: it was reported, or the formula is
+ * nowhere because it could not be read. */
+bool mw_load_figure(mw_load *load, mw_span formula, mw_type type, mw_constant *out);
 /* Whether a name can be used in formulas and is not reserved; else reported. `what` says whose name it is:
  * "a step". */
 bool mw_load_name(mw_load *load, mw_str name, mw_span at, const char *what);
@@ -106,10 +125,13 @@ bool mw_load_name(mw_load *load, mw_str name, mw_span at, const char *what);
 mw_span mw_node_place(const mw_yaml_node *node);
 /* Returns what a node is, for people: "a list", "a map", "the text `x`", "nothing". */
 const char *mw_node_words(mw_load *load, const mw_yaml_node *node);
-/* Reports another form than expected: "`steps` must be a list, found ...". */
-void mw_load_wrong_form(mw_load *load, const mw_yaml_node *node, const char *expected);
+/* Reports another form than expected: "`steps` must be a list, found ...". Returns the message for
+ * attaching more. */
+mw_diag *mw_load_wrong_form(mw_load *load, const mw_yaml_node *node, const char *expected);
 /* Whether a node is the kind that is expected; an empty value serves as an empty list or map. Else reported. */
 bool mw_load_is(mw_load *load, const mw_yaml_node *node, mw_yaml_kind kind);
+/* Reports a value outside what is allowed. */
+void mw_load_range(mw_load *load, mw_span at, const char *message);
 /* Reports a name that comes twice, with both places. */
 void mw_load_twice(mw_load *load, const char *what, mw_str name, mw_span second, mw_span first);
 

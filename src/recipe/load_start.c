@@ -2,13 +2,13 @@
 /* Beginning and end of reading a file, and the memory of what is made. */
 #include "recipe/load.h"
 
-mw_load mw_load_start(const mw_sources *sources, mw_calculator *calculator, mw_arena *rows,
-                      mw_diags *diags)
+mw_load mw_load_start(mw_calculator *calculator, mw_arena *rows, mw_arena *scratch, mw_diags *diags)
 {
-    return (mw_load){.sources = sources,
+    return (mw_load){.sources = calculator->sources,
                      .calculator = calculator,
                      .diags = diags,
                      .rows = rows,
+                     .scratch = scratch,
                      .errors_before = diags->errors};
 }
 
@@ -20,11 +20,21 @@ mw_status mw_load_status(const mw_load *load)
     return load->diags->errors > load->errors_before ? MW_FAILED : MW_OK;
 }
 
-void *mw_load_room(mw_load *load, size_t count, size_t size)
+static void *take_room(mw_load *load, mw_arena *arena, size_t bytes)
 {
-    void *room = mw_arena_get(load->rows, (count == 0 ? 1 : count) * size);
+    void *room = mw_arena_get(arena, bytes == 0 ? 1 : bytes);
     load->no_memory |= room == NULL;
     return room;
+}
+
+void *mw_load_room(mw_load *load, size_t count, size_t size)
+{
+    return take_room(load, load->rows, count * size);
+}
+
+void *mw_load_scratch(mw_load *load, size_t count, size_t size)
+{
+    return take_room(load, load->scratch, count * size);
 }
 
 /* Returns a text that stays: it stands in the source, or is copied. */

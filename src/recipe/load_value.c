@@ -132,8 +132,8 @@ static void report_unit(mw_load *load, const mw_yaml_node *node, mw_status statu
         for (size_t i = 0; i < sizeof kind_words / sizeof kind_words[0]; i++) {
             mw_suggest_offer(&near, mw_str_of(kind_words[i].word));
         }
-        mw_diag *diag = mw_diags_error(load->diags, MW_CODE_UNKNOWN_UNIT, at,
-                                       "`%.*s` is no unit", MW_SHOW(words));
+        mw_diag *diag = mw_diags_error(load->diags, MW_CODE_UNKNOWN_UNIT, at, "`%.*s` is no unit",
+                                       MW_SHOW(words));
         mw_load_mean(load, diag, &near);
     }
 }
@@ -152,11 +152,23 @@ bool mw_load_unit(mw_load *load, const mw_yaml_node *node, mw_type *type, mw_uni
     return status == MW_OK;
 }
 
+bool mw_load_figure(mw_load *load, mw_span formula, mw_type type, mw_constant *out)
+{
+    if (formula.source == MW_NONE) {
+        return false;
+    }
+    mw_status status = type == MW_NONE
+                           ? mw_calculate(load->calculator, formula, out, load->diags)
+                           : mw_calculate_as(load->calculator, formula, type, out, load->diags);
+    load->no_memory |= status == MW_NO_MEMORY;
+    return status == MW_OK;
+}
+
 /* --- names ----------------------------------------------------------------------------------- */
 
 /* Words that begin a path of their own in formulas. `usual` and the words of the language are refused by
  * mw_is_name(). */
-static const char *const reserved[] = {"usual", "steps",   "shop", "moulds",
+static const char *const reserved[] = {"usual", "steps",   "shop",     "moulds",
                                        "job",   "follows", "materials"};
 
 bool mw_load_name(mw_load *load, mw_str name, mw_span at, const char *what)
@@ -172,10 +184,9 @@ bool mw_load_name(mw_load *load, mw_str name, mw_span at, const char *what)
     if (mw_is_name(name)) {
         return true;
     }
-    mw_diag *diag =
-        mw_diags_error(load->diags, MW_CODE_YAML_FORM, at,
-                       "%s cannot be called `%.*s`: formulas could not read that name", what,
-                       MW_SHOW(name));
+    mw_diag *diag = mw_diags_error(load->diags, MW_CODE_YAML_FORM, at,
+                                   "%s cannot be called `%.*s`: formulas could not read that name",
+                                   what, MW_SHOW(name));
     mw_diag_try(load->diags, diag,
                 "use letters, digits and `_`, a letter first, and no word of the language");
     return false;

@@ -56,17 +56,16 @@ const char *mw_node_words(mw_load *load, const mw_yaml_node *node)
     return words == NULL ? "" : words;
 }
 
-void mw_load_wrong_form(mw_load *load, const mw_yaml_node *node, const char *expected)
+mw_diag *mw_load_wrong_form(mw_load *load, const mw_yaml_node *node, const char *expected)
 {
     const char *found = mw_node_words(load, node);
     mw_span at = mw_node_place(node);
     if (node->key.length > 0) {
-        mw_diags_error(load->diags, MW_CODE_YAML_FORM, at, "`%.*s` must be %s, found %s",
-                       MW_SHOW(node->key), expected, found);
-    } else {
-        mw_diags_error(load->diags, MW_CODE_YAML_FORM, at, "%s is expected here, found %s",
-                       expected, found);
+        return mw_diags_error(load->diags, MW_CODE_YAML_FORM, at, "`%.*s` must be %s, found %s",
+                              MW_SHOW(node->key), expected, found);
     }
+    return mw_diags_error(load->diags, MW_CODE_YAML_FORM, at, "%s is expected here, found %s",
+                          expected, found);
 }
 
 bool mw_load_is(mw_load *load, const mw_yaml_node *node, mw_yaml_kind kind)
@@ -75,15 +74,22 @@ bool mw_load_is(mw_load *load, const mw_yaml_node *node, mw_yaml_kind kind)
     if (node->kind == kind || empty) {
         return true;
     }
-    mw_load_wrong_form(load, node, kind == MW_YAML_LIST ? "a list, [a, b]" : "a map of keys");
+    bool list = kind == MW_YAML_LIST;
+    mw_diag *diag = mw_load_wrong_form(load, node, list ? "a list" : "a map of keys");
+    mw_diag_try(load->diags, diag, list ? "write it as in [a, b]" : "write it as in {key: value}");
     return false;
+}
+
+void mw_load_range(mw_load *load, mw_span at, const char *message)
+{
+    mw_diags_error(load->diags, MW_CODE_OUT_OF_RANGE, at, "%s", message);
 }
 
 void mw_load_twice(mw_load *load, const char *what, mw_str name, mw_span second, mw_span first)
 {
-    mw_diag *diag = mw_diags_error(load->diags, MW_CODE_NAME_TWICE, second,
-                                   "%s called `%.*s` stands here for the second time", what,
-                                   MW_SHOW(name));
+    mw_diag *diag =
+        mw_diags_error(load->diags, MW_CODE_NAME_TWICE, second,
+                       "%s called `%.*s` stands here for the second time", what, MW_SHOW(name));
     mw_diag_other(load->diags, diag, first, "the first is here");
 }
 

@@ -32,8 +32,8 @@ static void report_no_step(mw_load *load, const order *steps, mw_str name, mw_sp
     for (uint32_t i = 0; i < steps->count; i++) {
         mw_suggest_offer(&near, steps->items[i].row.name);
     }
-    mw_diag *diag = mw_diags_error(load->diags, MW_CODE_UNKNOWN_STEP, at, "no step is called `%.*s`",
-                                   MW_SHOW(name));
+    mw_diag *diag = mw_diags_error(load->diags, MW_CODE_UNKNOWN_STEP, at,
+                                   "no step is called `%.*s`", MW_SHOW(name));
     mw_load_mean(load, diag, &near);
 }
 
@@ -69,8 +69,7 @@ static void take_base(mw_load *load, const mw_raw_recipe *raw, const mw_recipe *
 static void merge_parts(mw_load *load, const mw_raw_step *raw, const mw_step_row *base,
                         mw_step_row *row)
 {
-    mw_line_stack lines = {
-        .raw = raw->lines, .raw_count = raw->line_count, .of_step = true};
+    mw_line_stack lines = {.raw = raw->lines, .raw_count = raw->line_count, .of_step = true};
     mw_use_stack uses = {.raw = raw->uses, .raw_count = raw->use_count};
     if (base != NULL) {
         lines.base = base->lines;
@@ -85,12 +84,13 @@ static void merge_parts(mw_load *load, const mw_raw_step *raw, const mw_step_row
 static void change_step(mw_load *load, const mw_raw_step *raw, placed *step)
 {
     if (raw->place_after.length > 0) {
-        mw_diags_error(load->diags, MW_CODE_YAML_FORM, raw->place_after_at,
-                       "`place_after` is for new steps; `%.*s` has its place in the recipe built on",
-                       MW_SHOW(raw->row.name));
+        mw_diags_error(
+            load->diags, MW_CODE_YAML_FORM, raw->place_after_at,
+            "`place_after` is for new steps; `%.*s` has its place in the recipe built on",
+            MW_SHOW(raw->row.name));
     }
     mw_step_row base = step->row;
-    mw_keys_copy(&mw_step_form, raw->given, raw, &step->row, sizeof step->row);
+    mw_keys_copy(&mw_step_keys, raw->given, raw, &step->row, sizeof step->row);
     step->row.name_at = raw->row.name_at;
     step->row.has_after = base.has_after || raw->row.has_after;
     merge_parts(load, raw, &base, &step->row);
@@ -154,7 +154,7 @@ mw_recipe *mw_recipe_merge(mw_load *load, const mw_raw_recipe *raw, const mw_rec
 {
     mw_recipe *recipe = mw_load_room(load, 1, sizeof *recipe);
     size_t most = (size_t)raw->step_count + (base == NULL ? 0 : base->step_count) + 1;
-    order steps = {.items = mw_load_room(load, most, sizeof *steps.items)};
+    order steps = {.items = mw_load_scratch(load, most, sizeof *steps.items)};
     if (recipe == NULL || steps.items == NULL) {
         return NULL;
     }

@@ -6,7 +6,7 @@
 
 static bool has(uint32_t given, const char *key)
 {
-    return (given & mw_keys_bit(&mw_line_form, key)) != 0;
+    return (given & mw_keys_bit(&mw_line_keys, key)) != 0;
 }
 
 static void report_kind(mw_load *load, const mw_line_row *row, mw_type expected)
@@ -71,14 +71,15 @@ static void settle_kind(mw_load *load, mw_line_row *row, bool of_step)
         if (row->type == MW_NONE) {
             mw_diag *diag = mw_diags_error(load->diags, MW_CODE_MISSING_KEY, row->name_at,
                                            "the line `%.*s` needs a `unit`", MW_SHOW(row->name));
-            mw_diag_try(load->diags, diag, "add `unit: kg/m2`, or `unit: \"1\"` for a plain number");
+            mw_diag_try(load->diags, diag,
+                        "add `unit: kg/m2`, or `unit: \"1\"` for a plain number");
         }
         return;
     }
     mw_type kind = MW_NONE;
     mw_unit unit = MW_NONE;
-    mw_status status = mw_unit_of_words(load->calculator->measure, mw_str_of(standard->unit), &kind,
-                                        &unit);
+    mw_status status =
+        mw_unit_of_words(load->calculator->measure, mw_str_of(standard->unit), &kind, &unit);
     if (status == MW_PENDING) {
         mw_diags_error(load->diags, MW_CODE_NO_SHOP, row->name_at,
                        "`%.*s` is money, which has no currency before a shop was read",
@@ -107,7 +108,7 @@ static mw_line_row new_line(mw_load *load, const mw_raw_line *raw, bool of_step)
 static mw_line_row changed_line(mw_load *load, const mw_line_row *base, const mw_raw_line *raw)
 {
     mw_line_row row = *base;
-    mw_keys_copy(&mw_line_form, raw->given, raw, &row, sizeof row);
+    mw_keys_copy(&mw_line_keys, raw->given, raw, &row, sizeof row);
     row.name_at = raw->row.name_at;
     row.input = raw->row.input;
     if (has(raw->given, "unit")) {

@@ -7,7 +7,7 @@
 
 static bool has(uint32_t given, const char *key)
 {
-    return (given & mw_keys_bit(&mw_use_form, key)) != 0;
+    return (given & mw_keys_bit(&mw_use_keys, key)) != 0;
 }
 
 static const mw_use_row *below(const mw_use_row *row)
@@ -53,7 +53,7 @@ static mw_use_row new_use(mw_load *load, const mw_raw_use *raw)
 static mw_use_row changed_use(mw_load *load, const mw_use_row *base, const mw_raw_use *raw)
 {
     mw_use_row row = *base;
-    mw_keys_copy(&mw_use_form, raw->given, raw, &row, sizeof row);
+    mw_keys_copy(&mw_use_keys, raw->given, raw, &row, sizeof row);
     row.role_at = raw->row.role_at;
     if (row.type != base->type) {
         mw_diags_error(load->diags, MW_CODE_WRONG_KIND, row.role_at,

@@ -60,10 +60,10 @@ static const mw_field recipe_fields[] = {
 };
 /* clang-format on */
 
-const mw_keys mw_line_form = MW_KEYS("a line", line_fields);
-const mw_keys mw_use_form = MW_KEYS("a use of material", use_fields);
-const mw_keys mw_step_form = MW_KEYS("a step", step_fields);
-static const mw_keys recipe_form = MW_KEYS("a recipe", recipe_fields);
+const mw_keys mw_line_keys = MW_KEYS("a line", line_fields);
+const mw_keys mw_use_keys = MW_KEYS("a use of material", use_fields);
+const mw_keys mw_step_keys = MW_KEYS("a step", step_fields);
+static const mw_keys recipe_keys = MW_KEYS("a recipe", recipe_fields);
 
 static uint32_t children_of(const mw_yaml_node *node)
 {
@@ -83,10 +83,10 @@ void mw_raw_line_read(mw_load *load, const mw_yaml_node *node, mw_raw_line *line
     mw_load_name(load, line->row.name, node->key_span, "a line");
     if (node->kind == MW_YAML_SCALAR) {
         bool fine = mw_load_formula(load, node, &line->row.formula);
-        line->given = fine ? mw_keys_bit(&mw_line_form, "is") : 0;
+        line->given = fine ? mw_keys_bit(&mw_line_keys, "is") : 0;
         return;
     }
-    line->given = mw_load_fields(load, &mw_line_form, node, line);
+    line->given = mw_load_fields(load, &mw_line_keys, node, line);
     const mw_yaml_node *is = mw_yaml_find(node, "is");
     const mw_yaml_node *usual = mw_yaml_find(node, "usual");
     if (is != NULL && usual != NULL) {
@@ -106,13 +106,13 @@ static void read_use(mw_load *load, const mw_yaml_node *node, mw_raw_use *use)
                                 .type = MW_NONE,
                                 .unit = MW_NONE}};
     mw_load_name(load, use->row.role, node->key_span, "a role");
-    use->given = mw_load_fields(load, &mw_use_form, node, use);
+    use->given = mw_load_fields(load, &mw_use_keys, node, use);
 }
 
 static void read_step_parts(mw_load *load, mw_raw_step *step)
 {
-    step->lines = mw_load_room(load, children_of(step->lines_node), sizeof *step->lines);
-    step->uses = mw_load_room(load, children_of(step->uses_node), sizeof *step->uses);
+    step->lines = mw_load_scratch(load, children_of(step->lines_node), sizeof *step->lines);
+    step->uses = mw_load_scratch(load, children_of(step->uses_node), sizeof *step->uses);
     if (step->lines == NULL || step->uses == NULL) {
         return;
     }
@@ -138,8 +138,8 @@ static void read_step(mw_load *load, const mw_yaml_node *node, mw_raw_step *step
                                   .window_on = MW_ON_CURE,
                                   .interrupt = true},
                           .place_after_at = mw_nowhere()};
-    step->given = mw_load_fields(load, &mw_step_form, node, step);
-    step->row.has_after = (step->given & mw_keys_bit(&mw_step_form, "after")) != 0;
+    step->given = mw_load_fields(load, &mw_step_keys, node, step);
+    step->row.has_after = (step->given & mw_keys_bit(&mw_step_keys, "after")) != 0;
     read_step_parts(load, step);
 }
 
@@ -152,11 +152,12 @@ static void read_steps(mw_load *load, mw_raw_recipe *recipe)
                        MW_STEPS_MOST);
         return;
     }
-    recipe->steps = mw_load_room(load, count, sizeof *recipe->steps);
+    recipe->steps = mw_load_scratch(load, count, sizeof *recipe->steps);
     if (recipe->steps == NULL || count == 0) {
         return;
     }
-    for (const mw_yaml_node *child = recipe->steps_node->first; child != NULL; child = child->next) {
+    for (const mw_yaml_node *child = recipe->steps_node->first; child != NULL;
+         child = child->next) {
         read_step(load, child, &recipe->steps[recipe->step_count++]);
     }
 }
@@ -210,9 +211,9 @@ static void find_twins(mw_load *load, const mw_raw_recipe *recipe)
 void mw_raw_recipe_read(mw_load *load, const mw_yaml_node *root, mw_raw_recipe *recipe)
 {
     *recipe = (mw_raw_recipe){.name_at = mw_node_place(root), .builds_on_at = mw_nowhere()};
-    mw_load_fields(load, &recipe_form, root, recipe);
+    mw_load_fields(load, &recipe_keys, root, recipe);
     size_t lines = (size_t)children_of(recipe->inputs_node) + children_of(recipe->lines_node);
-    recipe->lines = mw_load_room(load, lines, sizeof *recipe->lines);
+    recipe->lines = mw_load_scratch(load, lines, sizeof *recipe->lines);
     if (recipe->lines == NULL) {
         return;
     }

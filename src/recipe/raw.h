@@ -7,17 +7,17 @@
 
 typedef struct mw_raw_line {
     mw_line_row row;
-    uint32_t given; /* bits of mw_line_form */
+    uint32_t given; /* bits of mw_line_keys */
 } mw_raw_line;
 
 typedef struct mw_raw_use {
     mw_use_row row;
-    uint32_t given; /* bits of mw_use_form */
+    uint32_t given; /* bits of mw_use_keys */
 } mw_raw_use;
 
 typedef struct mw_raw_step {
     mw_step_row row; /* without lines and uses */
-    uint32_t given;  /* bits of mw_step_form */
+    uint32_t given;  /* bits of mw_step_keys */
     mw_str place_after;
     mw_span place_after_at;
     const mw_yaml_node *uses_node;
@@ -45,9 +45,9 @@ typedef struct mw_raw_recipe {
     uint32_t step_count;
 } mw_raw_recipe;
 
-extern const mw_keys mw_line_form;
-extern const mw_keys mw_use_form;
-extern const mw_keys mw_step_form;
+extern const mw_keys mw_line_keys;
+extern const mw_keys mw_use_keys;
+extern const mw_keys mw_step_keys;
 
 /* At most so many steps are read. */
 #define MW_STEPS_MOST 1000

@@ -1,145 +1,47 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Reading a shop: money, units, people, machines, promises and values; see shop_times.c for its hours. */
+/* Reading a shop: people, machines, promises and values. Its money stands in shop_money.c, its hours in
+ * shop_times.c. */
 #include "recipe/files.h"
-
-#include "mouldwright/date.h"
-#include "mouldwright/money.h"
 #include "recipe/raw.h"
-
-typedef struct raw_shop {
-    mw_str name, title, currency;
-    mw_span name_at, currency_at;
-    const mw_yaml_node *exchange, *units, *people, *machines, *shifts, *holidays, *part_days,
-        *temperature, *promised, *lines;
-} raw_shop;
+#include "recipe/shop_parts.h"
 
 /* clang-format off */
 static const mw_field shop_fields[] = {
-    MW_NEEDED_ALSO("shop", MW_FIELD_TEXT, raw_shop, name, name_at),
-    MW_FIELD("name", MW_FIELD_TEXT, raw_shop, title),
-    MW_NEEDED_ALSO("currency", MW_FIELD_TEXT, raw_shop, currency, currency_at),
-    MW_FIELD("exchange", MW_FIELD_MAP, raw_shop, exchange),
-    MW_FIELD("units", MW_FIELD_MAP, raw_shop, units),
-    MW_NEEDED("people", MW_FIELD_LIST, raw_shop, people),
-    MW_FIELD("machines", MW_FIELD_LIST, raw_shop, machines),
-    MW_NEEDED("shifts", MW_FIELD_MAP, raw_shop, shifts),
-    MW_FIELD("holidays", MW_FIELD_LIST, raw_shop, holidays),
-    MW_FIELD("part_days", MW_FIELD_LIST, raw_shop, part_days),
-    MW_NEEDED("temperature", MW_FIELD_LIST, raw_shop, temperature),
-    MW_FIELD("promised", MW_FIELD_LIST, raw_shop, promised),
-    MW_FIELD("lines", MW_FIELD_MAP, raw_shop, lines),
+    MW_NEEDED_ALSO("shop", MW_FIELD_TEXT, mw_raw_shop, name, name_at),
+    MW_FIELD("name", MW_FIELD_TEXT, mw_raw_shop, title),
+    MW_NEEDED_ALSO("currency", MW_FIELD_TEXT, mw_raw_shop, currency, currency_at),
+    MW_FIELD("exchange", MW_FIELD_MAP, mw_raw_shop, exchange),
+    MW_FIELD("units", MW_FIELD_MAP, mw_raw_shop, units),
+    MW_FIELD("people", MW_FIELD_LIST, mw_raw_shop, people),
+    MW_FIELD("machines", MW_FIELD_LIST, mw_raw_shop, machines),
+    MW_NEEDED("shifts", MW_FIELD_MAP, mw_raw_shop, times.shifts),
+    MW_FIELD("holidays", MW_FIELD_LIST, mw_raw_shop, times.holidays),
+    MW_FIELD("part_days", MW_FIELD_LIST, mw_raw_shop, times.part_days),
+    MW_NEEDED("temperature", MW_FIELD_LIST, mw_raw_shop, times.temperature),
+    MW_FIELD("promised", MW_FIELD_LIST, mw_raw_shop, promised),
+    MW_FIELD("lines", MW_FIELD_MAP, mw_raw_shop, lines),
 };
 /* clang-format on */
-static const mw_keys shop_form = MW_KEYS("a shop", shop_fields);
+static const mw_keys shop_keys = MW_KEYS("a shop", shop_fields);
 
-/* ---- money and units ---- */
-
-static void read_currency(mw_load *load, const raw_shop *raw, mw_shop *shop)
-{
-    mw_measure *measure = load->calculator->measure;
-    shop->currency = mw_currency_find(measure, raw->currency);
-    if (shop->currency == 0) {
-        mw_diag *diag = mw_diags_error(load->diags, MW_CODE_UNKNOWN_UNIT, raw->currency_at,
-                                       "`%.*s` is no currency", MW_SHOW(raw->currency));
-        mw_diag_try(load->diags, diag, "the three letters of ISO 4217: EUR");
-        return;
-    }
-    load->no_memory |= mw_money_base(measure, shop->currency) == MW_NO_MEMORY;
-}
-
-static void read_rate(mw_load *load, const mw_yaml_node *node, uint16_t base)
-{
-    mw_measure *measure = load->calculator->measure;
-    mw_span formula;
-    double rate = 0.0;
-    uint16_t currency = mw_currency_find(measure, node->key);
-    if (currency == 0 || currency == base) {
-        mw_diags_error(load->diags, MW_CODE_UNKNOWN_UNIT, node->key_span,
-                       currency ? "`%.*s` is the shop's own currency" : "`%.*s` is no currency",
-                       MW_SHOW(node->key));
-        return;
-    }
-    if (!mw_load_formula(load, node, &formula) ||
-        !mw_load_value(load, formula, MW_TYPE_NUMBER, &rate)) {
-        return;
-    }
-    if (!(rate > 0.0)) {
-        mw_diags_error(load->diags, MW_CODE_OUT_OF_RANGE, formula,
-                       "a rate of exchange is more than 0");
-        return;
-    }
-    load->no_memory |= mw_money_rate(measure, currency, rate) == MW_NO_MEMORY;
-}
-
-static void read_own_unit(mw_load *load, const mw_yaml_node *node)
-{
-    mw_measure *measure = load->calculator->measure;
-    mw_span formula;
-    mw_constant figure;
-    if (!mw_load_formula(load, node, &formula) ||
-        mw_calculate(load->calculator, formula, &figure, load->diags) != MW_OK) {
-        return;
-    }
-    double factor = mw_unit_from_si(measure, figure.unit, figure.value);
-    mw_status status = mw_unit_define(measure, node->key, factor, figure.unit);
-    if (status == MW_NO_MEMORY) {
-        load->no_memory = true;
-    } else if (status != MW_OK) {
-        mw_diag *diag = mw_diags_error(load->diags, MW_CODE_UNIT_EXISTS, node->key_span,
-                                       status == MW_FAILED ? "`%.*s` is a unit already"
-                                                           : "`%.*s` cannot be the name of a unit",
-                                       MW_SHOW(node->key));
-        mw_diag_try(load->diags, diag, "choose another word of letters");
-    }
-}
-
-/* ---- people and machines ---- */
+/* --- people and machines ---------------------------------------------------------------------- */
 
 typedef struct raw_trade {
     mw_trade row;
+    mw_span shift_at;
 } raw_trade;
 
 static const mw_field trade_fields[] = {
     MW_NEEDED_ALSO("trade", MW_FIELD_TEXT, raw_trade, row.name, row.at),
     MW_NEEDED("count", MW_FIELD_COUNT, raw_trade, row.count),
     MW_NEEDED("rate", MW_FIELD_FORMULA, raw_trade, row.rate_at),
-    MW_FIELD("shift", MW_FIELD_TEXT, raw_trade, row.shift),
+    MW_FIELD_ALSO("shift", MW_FIELD_TEXT, raw_trade, row.shift, shift_at),
 };
-static const mw_keys trade_form = MW_KEYS("a trade", trade_fields);
-
-/* The type of the shop's money over that of `over`. */
-static mw_type rate_type(mw_load *load, const mw_shop *shop, mw_type over)
-{
-    mw_measure *measure = load->calculator->measure;
-    if (shop->currency == 0) {
-        return MW_NONE; /* said already */
-    }
-    mw_type money = mw_money_type(measure, shop->currency);
-    mw_type rate = MW_NONE;
-    bool lost = money == MW_NONE || mw_type_divide(measure, money, over, &rate) != MW_TYPE_FINE;
-    load->no_memory |= lost;
-    return rate;
-}
-
-static void read_people(mw_load *load, const mw_yaml_node *list, mw_shop *shop)
-{
-    mw_trade *rows = mw_load_room(load, list->count, sizeof *rows);
-    for (const mw_yaml_node *node = rows ? list->first : NULL; node; node = node->next) {
-        raw_trade raw = {.row = {.rate_at = mw_nowhere()}};
-        mw_load_fields(load, &trade_form, node, &raw);
-        mw_load_value(load, raw.row.rate_at, rate_type(load, shop, MW_TYPE_LABOUR), &raw.row.rate);
-        for (uint32_t i = 0; i < shop->trade_count; i++) {
-            if (mw_same_name(rows[i].name, raw.row.name)) {
-                mw_load_twice(load, "trade", raw.row.name, raw.row.at, rows[i].at);
-            }
-        }
-        rows[shop->trade_count++] = raw.row;
-    }
-    shop->trades = rows;
-}
+static const mw_keys trade_keys = MW_KEYS("a trade", trade_fields);
 
 typedef struct raw_machine {
     mw_machine_row row;
+    mw_span shift_at;
     const mw_yaml_node *size;
 } raw_machine;
 
@@ -148,72 +50,133 @@ static const mw_field machine_fields[] = {
     MW_FIELD("count", MW_FIELD_COUNT, raw_machine, row.count),
     MW_FIELD("rate", MW_FIELD_FORMULA, raw_machine, row.rate_at),
     MW_FIELD("size", MW_FIELD_LIST, raw_machine, size),
-    MW_FIELD("shift", MW_FIELD_TEXT, raw_machine, row.shift),
+    MW_FIELD_ALSO("shift", MW_FIELD_TEXT, raw_machine, row.shift, shift_at),
 };
-static const mw_keys machine_form = MW_KEYS("a machine", machine_fields);
-
-static void read_size(mw_load *load, const mw_yaml_node *list, mw_machine_row *machine)
-{
-    size_t side = 0;
-    if (list->count != 3) {
-        mw_load_wrong_form(load, list, "length, width and height");
-        return;
-    }
-    for (const mw_yaml_node *node = list->first; node; node = node->next, side++) {
-        mw_span formula;
-        if (mw_load_formula(load, node, &formula)) {
-            mw_load_value(load, formula, MW_TYPE_LENGTH, &machine->size_m[side]);
-        }
-    }
-}
-
-static void read_machines(mw_load *load, const mw_yaml_node *list, mw_shop *shop)
-{
-    mw_machine_row *rows = mw_load_room(load, list->count, sizeof *rows);
-    for (const mw_yaml_node *node = rows ? list->first : NULL; node; node = node->next) {
-        raw_machine raw = {.row = {.count = 1, .rate_at = mw_nowhere()}};
-        double rate = 0.0;
-        mw_load_fields(load, &machine_form, node, &raw);
-        if (raw.row.rate_at.source != MW_NONE) {
-            mw_load_value(load, raw.row.rate_at, rate_type(load, shop, MW_TYPE_TIME), &rate);
-        }
-        if (raw.size) {
-            read_size(load, raw.size, &raw.row);
-        }
-        for (uint32_t i = 0; i < shop->machine_count; i++) {
-            if (mw_same_name(rows[i].name, raw.row.name)) {
-                mw_load_twice(load, "machine", raw.row.name, raw.row.at, rows[i].at);
-            }
-        }
-        rows[shop->machine_count++] = raw.row;
-    }
-    shop->machines = rows;
-}
+static const mw_keys machine_keys = MW_KEYS("a machine or place", machine_fields);
 
 /* Shifts that people and machines name must exist. */
 static void check_shift(mw_load *load, const mw_shop *shop, mw_str name, mw_span at)
 {
-    if (name.length == 0 || mw_str_is(name, "always")) {
+    bool known = name.length == 0 || mw_str_is(name, "always");
+    for (uint32_t i = 0; i < shop->shift_count && !known; i++) {
+        known = mw_same_name(shop->shifts[i].name, name);
+    }
+    if (known) {
         return;
     }
-    mw_suggest nearest = mw_load_suggest(load, name);
+    mw_suggest near = mw_load_suggest(load, name);
     for (uint32_t i = 0; i < shop->shift_count; i++) {
-        if (mw_str_equal(shop->shifts[i].name, name)) {
-            return;
-        }
-        mw_suggest_offer(&nearest, shop->shifts[i].name);
+        mw_suggest_offer(&near, shop->shifts[i].name);
     }
     mw_diag *diag = mw_diags_error(load->diags, MW_CODE_UNKNOWN_NAME, at,
-                                   "it names a shift `%.*s` that is not there", MW_SHOW(name));
-    mw_load_mean(load, diag, &nearest);
+                                   "the shop has no shift `%.*s`", MW_SHOW(name));
+    mw_load_mean(load, diag, &near);
 }
 
-/* ---- promises ---- */
+/* A rate that is money of the shop over labour or time. */
+static double read_rate(mw_load *load, const mw_raw_shop *raw, mw_span formula, mw_type over)
+{
+    mw_measure *measure = load->calculator->measure;
+    mw_type type = MW_NONE;
+    mw_constant rate = {0};
+    if (raw->money == MW_NONE || formula.source == MW_NONE) {
+        return 0;
+    }
+    if (mw_type_divide(measure, raw->money, over, &type) != MW_TYPE_FINE) {
+        load->no_memory = true;
+    } else if (mw_load_figure(load, formula, type, &rate) && rate.low < 0) {
+        mw_load_range(load, formula, "a rate is not below 0");
+    }
+    return rate.value;
+}
+
+/* Reports a trade or machine of a name that one before it has. */
+static void check_unique(mw_load *load, const mw_shop *shop, mw_str name, mw_span at)
+{
+    if (name.length == 0) {
+        return;
+    }
+    for (uint32_t i = 0; i < shop->trade_count; i++) {
+        if (mw_same_name(shop->trades[i].name, name)) {
+            mw_load_twice(load, "a trade or machine", name, at, shop->trades[i].at);
+            return;
+        }
+    }
+    for (uint32_t i = 0; i < shop->machine_count; i++) {
+        if (mw_same_name(shop->machines[i].name, name)) {
+            mw_load_twice(load, "a trade or machine", name, at, shop->machines[i].at);
+            return;
+        }
+    }
+}
+
+static void read_people(mw_load *load, const mw_raw_shop *raw, mw_shop *shop)
+{
+    const mw_yaml_node *list = raw->people;
+    mw_trade *rows = mw_load_room(load, list == NULL ? 0 : list->count, sizeof *rows);
+    shop->trades = rows;
+    if (rows == NULL || list == NULL) {
+        return;
+    }
+    for (const mw_yaml_node *node = list->first; node != NULL; node = node->next) {
+        raw_trade trade = {.row = {.rate_at = mw_nowhere(), .at = mw_node_place(node)}};
+        mw_load_fields(load, &trade_keys, node, &trade);
+        trade.row.rate = read_rate(load, raw, trade.row.rate_at, MW_TYPE_LABOUR);
+        check_shift(load, shop, trade.row.shift, trade.shift_at);
+        check_unique(load, shop, trade.row.name, trade.row.at);
+        rows[shop->trade_count++] = trade.row;
+    }
+}
+
+static void read_size(mw_load *load, const mw_yaml_node *list, mw_machine_row *machine)
+{
+    if (list->count != 3) {
+        mw_load_wrong_form(load, list, "a list of length, width and height");
+        return;
+    }
+    size_t side = 0;
+    for (const mw_yaml_node *node = list->first; node != NULL; node = node->next, side++) {
+        mw_span formula = mw_nowhere();
+        mw_constant length;
+        if (mw_load_formula(load, node, &formula) &&
+            mw_load_figure(load, formula, MW_TYPE_LENGTH, &length)) {
+            machine->size_m[side] = length.value;
+            if (!(length.low > 0)) {
+                mw_load_range(load, formula, "a size is more than 0");
+            }
+        }
+    }
+}
+
+static void read_machines(mw_load *load, const mw_raw_shop *raw, mw_shop *shop)
+{
+    const mw_yaml_node *list = raw->machines;
+    mw_machine_row *rows = mw_load_room(load, list == NULL ? 0 : list->count, sizeof *rows);
+    shop->machines = rows;
+    if (rows == NULL || list == NULL) {
+        return;
+    }
+    for (const mw_yaml_node *node = list->first; node != NULL; node = node->next) {
+        raw_machine machine = {
+            .row = {.count = 1, .rate_at = mw_nowhere(), .at = mw_node_place(node)}};
+        mw_load_fields(load, &machine_keys, node, &machine);
+        read_rate(load, raw, machine.row.rate_at, MW_TYPE_TIME);
+        if (machine.size != NULL) {
+            read_size(load, machine.size, &machine.row);
+        }
+        check_shift(load, shop, machine.row.shift, machine.shift_at);
+        check_unique(load, shop, machine.row.name, machine.row.at);
+        rows[shop->machine_count++] = machine.row;
+    }
+}
+
+/* --- promises --------------------------------------------------------------------------------- */
 
 typedef struct raw_promise {
     mw_promise row;
     mw_span holds_at;
-    const mw_yaml_node *from, *until;
+    const mw_yaml_node *from;
+    const mw_yaml_node *until;
 } raw_promise;
 
 static const mw_field promise_fields[] = {
@@ -223,131 +186,175 @@ static const mw_field promise_fields[] = {
     MW_NEEDED("from", MW_FIELD_ANY, raw_promise, from),
     MW_NEEDED("until", MW_FIELD_ANY, raw_promise, until),
 };
-static const mw_keys promise_form = MW_KEYS("a promise", promise_fields);
+static const mw_keys promise_keys = MW_KEYS("a promise", promise_fields);
 
-static void check_held(mw_load *load, const mw_shop *shop, mw_str name, mw_span at)
+/* Finds how many there are of a trade or machine; false: none of that name, reported. */
+static bool find_held(mw_load *load, const mw_shop *shop, const raw_promise *promise,
+                      uint32_t *count)
 {
-    mw_suggest nearest = mw_load_suggest(load, name);
-    bool known = false;
+    mw_str name = promise->row.holds;
     for (uint32_t i = 0; i < shop->trade_count; i++) {
-        known = known || mw_same_name(shop->trades[i].name, name);
-        mw_suggest_offer(&nearest, shop->trades[i].name);
+        if (mw_same_name(shop->trades[i].name, name)) {
+            *count = shop->trades[i].count;
+            return true;
+        }
     }
     for (uint32_t i = 0; i < shop->machine_count; i++) {
-        known = known || mw_same_name(shop->machines[i].name, name);
-        mw_suggest_offer(&nearest, shop->machines[i].name);
+        if (mw_same_name(shop->machines[i].name, name)) {
+            *count = shop->machines[i].count;
+            return true;
+        }
     }
-    if (!known) {
-        mw_diag *diag = mw_diags_error(load->diags, MW_CODE_NOBODY, at,
-                                       "the shop has no trade or machine `%.*s`", MW_SHOW(name));
-        mw_load_mean(load, diag, &nearest);
+    mw_suggest near = mw_load_suggest(load, name);
+    for (uint32_t i = 0; i < shop->trade_count; i++) {
+        mw_suggest_offer(&near, shop->trades[i].name);
+    }
+    for (uint32_t i = 0; i < shop->machine_count; i++) {
+        mw_suggest_offer(&near, shop->machines[i].name);
+    }
+    mw_diag *diag = mw_diags_error(load->diags, MW_CODE_NOBODY, promise->holds_at,
+                                   "the shop has no trade or machine `%.*s`", MW_SHOW(name));
+    mw_load_mean(load, diag, &near);
+    return false;
+}
+
+static void check_promise(mw_load *load, const mw_shop *shop, const raw_promise *promise)
+{
+    uint32_t count = 0;
+    if (promise->row.holds.length == 0 || !find_held(load, shop, promise, &count)) {
+        return;
+    }
+    if (promise->row.amount < 1 || promise->row.amount > count) {
+        mw_diags_error(load->diags, MW_CODE_OUT_OF_RANGE, promise->holds_at,
+                       "the shop has %u of `%.*s`, and this promises %u", (unsigned)count,
+                       MW_SHOW(promise->row.holds), (unsigned)promise->row.amount);
     }
 }
 
-static void read_promises(mw_load *load, const mw_yaml_node *list, mw_shop *shop)
+static void read_promises(mw_load *load, const mw_raw_shop *raw, mw_shop *shop)
 {
-    mw_promise *rows = mw_load_room(load, list->count, sizeof *rows);
-    for (const mw_yaml_node *node = rows ? list->first : NULL; node; node = node->next) {
-        raw_promise raw = {.row = {.amount = 1}};
-        int32_t from = 0;
-        int32_t until = 0;
-        mw_load_fields(load, &promise_form, node, &raw);
-        raw.row.at = mw_node_place(node);
-        if (raw.row.holds.length > 0) {
-            check_held(load, shop, raw.row.holds, raw.holds_at);
-        }
-        bool dated = raw.from && raw.until && mw_day_read(load, raw.from, &from) &&
-                     mw_day_read(load, raw.until, &until);
-        if (dated && until <= from) {
-            mw_diags_error(load->diags, MW_CODE_OUT_OF_RANGE, mw_node_place(raw.until),
-                           "`until` must be after `from`: it is the first day that is free again");
-        }
-        raw.row.from_s = from * MW_DAY_S;
-        raw.row.until_s = until * MW_DAY_S;
-        rows[shop->promise_count++] = raw.row;
-    }
+    const mw_yaml_node *list = raw->promised;
+    mw_promise *rows = mw_load_room(load, list == NULL ? 0 : list->count, sizeof *rows);
     shop->promises = rows;
+    if (rows == NULL || list == NULL) {
+        return;
+    }
+    for (const mw_yaml_node *node = list->first; node != NULL; node = node->next) {
+        raw_promise promise = {.row = {.amount = 1, .at = mw_node_place(node)}};
+        mw_load_fields(load, &promise_keys, node, &promise);
+        check_promise(load, shop, &promise);
+        bool dated = promise.from != NULL && promise.until != NULL &&
+                     mw_moment_read(load, promise.from, &promise.row.from_s) &&
+                     mw_moment_read(load, promise.until, &promise.row.until_s);
+        if (dated && promise.row.until_s <= promise.row.from_s) {
+            mw_load_range(
+                load, mw_node_place(promise.until),
+                "`until` is the moment from which it is free again: it comes after `from`");
+        }
+        rows[shop->promise_count++] = promise.row;
+    }
 }
 
-/* ---- values ---- */
+/* --- values ----------------------------------------------------------------------------------- */
 
-typedef struct raw_value {
-    mw_shop_line row;
-    mw_str about;
-} raw_value;
-
-static const mw_field value_fields[] = {
-    MW_NEEDED_ALSO("unit", MW_FIELD_UNIT, raw_value, row.type, row.unit),
-    MW_NEEDED("is", MW_FIELD_FORMULA, raw_value, row.formula),
-    MW_FIELD("about", MW_FIELD_TEXT, raw_value, about),
-    MW_FIELD("source", MW_FIELD_TEXT, raw_value, row.source),
+/* Known values of a shop, which need no unit. */
+static const struct {
+    const char *name;
+    const char *unit;
+} known_lines[] = {
+    {"productive_share", "1"}, {"absence", "1"},    {"overhead", "1"},
+    {"margin", "1"},           {"tax", "1"},        {"cure_reference", "degC"},
+    {"cure_doubling", "K"},    {"day_warmer", "K"}, {"night_warmer", "K"},
 };
-static const mw_keys value_form = MW_KEYS("a value of the shop", value_fields);
 
-static void read_values(mw_load *load, const mw_yaml_node *map, mw_shop *shop)
+static const char *known_unit(mw_str name)
 {
-    mw_shop_line *rows = mw_load_room(load, map->count, sizeof *rows);
-    for (const mw_yaml_node *node = rows ? map->first : NULL; node; node = node->next) {
-        raw_value raw = {.row = {.formula = mw_nowhere()}};
-        mw_load_fields(load, &value_form, node, &raw);
-        mw_load_name(load, node->key, node->key_span, "a value of the shop");
-        raw.row.name = node->key;
-        raw.row.name_at = node->key_span;
-        rows[shop->line_count++] = raw.row;
+    for (size_t i = 0; i < sizeof known_lines / sizeof known_lines[0]; i++) {
+        if (mw_str_is(name, known_lines[i].name)) {
+            return known_lines[i].unit;
+        }
     }
-    shop->lines = rows;
+    return NULL;
 }
 
-/* ---- the file ---- */
-
-static void read_money(mw_load *load, const raw_shop *raw, mw_shop *shop)
+/* Returns the unit of a line as text: given, or known. */
+static mw_str unit_of_line(mw_load *load, const mw_yaml_node *node, const mw_raw_line *line)
 {
-    read_currency(load, raw, shop);
-    for (const mw_yaml_node *node = raw->exchange ? raw->exchange->first : NULL; node;
-         node = node->next) {
-        read_rate(load, node, shop->currency);
+    const char *known = known_unit(line->row.name);
+    const mw_yaml_node *unit = node->kind == MW_YAML_MAP ? mw_yaml_find(node, "unit") : NULL;
+    if (unit == NULL) {
+        if (known == NULL) {
+            mw_diag *diag =
+                mw_diags_error(load->diags, MW_CODE_MISSING_KEY, line->row.name_at,
+                               "the line `%.*s` needs a `unit`", MW_SHOW(line->row.name));
+            mw_diag_try(load->diags, diag, "add `unit: \"1\"` for a plain number");
+        }
+        return mw_str_of(known);
     }
-    for (const mw_yaml_node *node = raw->units ? raw->units->first : NULL; node;
-         node = node->next) {
-        read_own_unit(load, node);
+    mw_type type;
+    mw_unit of_known;
+    if (known != NULL && line->row.type != MW_NONE &&
+        mw_unit_of_words(load->calculator->measure, mw_str_of(known), &type, &of_known) == MW_OK &&
+        type != line->row.type) {
+        mw_diags_error(load->diags, MW_CODE_WRONG_KIND, mw_node_place(unit),
+                       "the unit of `%.*s` must be of the kind of %s", MW_SHOW(line->row.name),
+                       known);
+    }
+    return mw_load_keep(load, unit);
+}
+
+static void read_lines(mw_load *load, const mw_raw_shop *raw, mw_shop_making *making)
+{
+    const mw_yaml_node *map = raw->lines;
+    size_t count = map == NULL ? 0 : map->count;
+    making->lines = mw_load_room(load, count, sizeof *making->lines);
+    making->line_units = mw_load_room(load, count, sizeof *making->line_units);
+    making->shop.lines = making->lines;
+    if (making->lines == NULL || making->line_units == NULL || map == NULL) {
+        return;
+    }
+    for (const mw_yaml_node *node = map->first; node != NULL; node = node->next) {
+        mw_raw_line line;
+        mw_raw_line_read(load, node, &line);
+        if (line.row.formula.source == MW_NONE) {
+            mw_diags_error(load->diags, MW_CODE_MISSING_KEY, line.row.name_at,
+                           "the line `%.*s` needs a formula", MW_SHOW(line.row.name));
+        }
+        making->line_units[making->shop.line_count] = unit_of_line(load, node, &line);
+        making->lines[making->shop.line_count++] = (mw_shop_line){.name = line.row.name,
+                                                                  .formula = line.row.formula,
+                                                                  .source = line.row.source,
+                                                                  .name_at = line.row.name_at};
     }
 }
 
-static void check_shifts(mw_load *load, const mw_shop *shop)
+mw_status mw_shop_settle(mw_shop_making *making, mw_measure *measure)
 {
-    for (uint32_t i = 0; i < shop->trade_count; i++) {
-        check_shift(load, shop, shop->trades[i].shift, shop->trades[i].at);
+    mw_status status = MW_OK;
+    for (uint32_t i = 0; i < making->shop.line_count && status == MW_OK; i++) {
+        mw_shop_line *line = &making->lines[i];
+        status = mw_unit_of_words(measure, making->line_units[i], &line->type, &line->unit);
     }
-    for (uint32_t i = 0; i < shop->machine_count; i++) {
-        check_shift(load, shop, shop->machines[i].shift, shop->machines[i].at);
-    }
+    return status;
 }
 
-mw_shop *mw_shop_read(mw_load *load, const mw_yaml_node *root)
+/* --- the file --------------------------------------------------------------------------------- */
+
+void mw_shop_read(mw_load *load, const mw_yaml_node *root, mw_shop_making *making)
 {
-    raw_shop raw = {0};
-    mw_shop *shop = mw_load_room(load, 1, sizeof *shop);
-    mw_load_fields(load, &shop_form, root, &raw);
-    if (!shop) {
-        return NULL;
-    }
+    mw_raw_shop raw = {.name_at = mw_node_place(root), .money = MW_NONE};
+    *making = (mw_shop_making){0};
+    mw_load_fields(load, &shop_keys, root, &raw);
+    mw_shop *shop = &making->shop;
     shop->name = raw.name;
-    shop->title = raw.title.length ? raw.title : raw.name;
-    shop->file = root->span.source;
-    read_money(load, &raw, shop);
-    if (raw.people) {
-        read_people(load, raw.people, shop);
-    }
-    if (raw.machines) {
-        read_machines(load, raw.machines, shop);
-    }
-    mw_shop_times_read(load, root, shop);
-    check_shifts(load, shop);
-    if (raw.promised) {
-        read_promises(load, raw.promised, shop);
-    }
-    if (raw.lines) {
-        read_values(load, raw.lines, shop);
-    }
-    return shop;
+    shop->title = raw.title.length > 0 ? raw.title : raw.name;
+    shop->file = raw.name_at.source;
+    making->name_at = raw.name_at;
+    mw_shop_money_read(load, &raw, &making->tender);
+    shop->currency = making->tender.currency;
+    mw_shop_times_read(load, &raw.times, shop);
+    read_people(load, &raw, shop);
+    read_machines(load, &raw, shop);
+    read_promises(load, &raw, shop);
+    read_lines(load, &raw, making);
 }

@@ -1,17 +1,28 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Calendars of a shop: its shifts, and the speed of cure in its room. */
-#include "mouldwright/recipe.h"
-
 #include <math.h>
 
-#define MINUTES_OF_DAY 1440
+#include "mouldwright/recipe.h"
 
-static mw_status set_always(mw_calendar *calendar)
+enum { DAY_MINUTES = 1440, ALL_YEAR = 0xfff, WEEKDAYS = 7 };
+
+/* Hands the calendar on, or frees it and returns NULL. */
+static mw_calendar *finish(mw_calendar *calendar, mw_status status)
 {
-    const mw_stretch whole = {0, MINUTES_OF_DAY, 1.0};
+    if (status != MW_OK) {
+        mw_calendar_free(calendar);
+        return NULL;
+    }
+    return calendar;
+}
+
+/* Gives all weekdays of some months the same stretches. */
+static mw_status set_week(mw_calendar *calendar, unsigned months, const mw_stretch *stretches,
+                          size_t count)
+{
     mw_status status = MW_OK;
-    for (int weekday = 1; weekday <= 7 && status == MW_OK; weekday++) {
-        status = mw_calendar_weekday(calendar, 0xfff, weekday, &whole, 1);
+    for (int weekday = 1; weekday <= WEEKDAYS && status == MW_OK; weekday++) {
+        status = mw_calendar_weekday(calendar, months, weekday, stretches, count);
     }
     return status;
 }
@@ -19,8 +30,8 @@ static mw_status set_always(mw_calendar *calendar)
 static mw_status set_shift(mw_calendar *calendar, const mw_shop *shop, const mw_shift *shift)
 {
     mw_status status = MW_OK;
-    for (int day = 0; day < 7 && status == MW_OK; day++) {
-        status = mw_calendar_weekday(calendar, 0xfff, day + 1, shift->day[day],
+    for (int day = 0; day < WEEKDAYS && status == MW_OK; day++) {
+        status = mw_calendar_weekday(calendar, ALL_YEAR, day + 1, shift->day[day],
                                      shift->stretch_count[day]);
     }
     for (uint32_t i = 0; i < shop->day_count && status == MW_OK; i++) {
@@ -33,7 +44,7 @@ static mw_status set_shift(mw_calendar *calendar, const mw_shop *shop, const mw_
 static const mw_shift *find_shift(const mw_shop *shop, mw_str name)
 {
     for (uint32_t i = 0; i < shop->shift_count; i++) {
-        if (name.length == 0 || mw_str_equal(shop->shifts[i].name, name)) {
+        if (name.length == 0 || mw_same_name(shop->shifts[i].name, name)) {
             return &shop->shifts[i];
         }
     }
@@ -42,34 +53,35 @@ static const mw_shift *find_shift(const mw_shop *shop, mw_str name)
 
 mw_calendar *mw_shop_shift(const mw_shop *shop, mw_str name)
 {
+    static const mw_stretch whole_day = {0, DAY_MINUTES, 1.0};
     bool always = mw_str_is(name, "always");
     const mw_shift *shift = always ? NULL : find_shift(shop, name);
-    mw_calendar *calendar = always || shift ? mw_calendar_new() : NULL;
-    if (!calendar) {
+    mw_calendar *calendar = always || shift != NULL ? mw_calendar_new() : NULL;
+    if (calendar == NULL) {
         return NULL;
     }
-    mw_status status = always ? set_always(calendar) : set_shift(calendar, shop, shift);
-    if (status != MW_OK) {
-        mw_calendar_free(calendar);
-        return NULL;
-    }
-    return calendar;
+    return finish(calendar, always ? set_week(calendar, ALL_YEAR, &whole_day, 1)
+                                   : set_shift(calendar, shop, shift));
 }
 
-/* The rate doubles per `doubling_k`: common practice, no source. */
+/* How fast cure goes beside the temperature of the figures. Rate doubles per so many kelvin: common
+ * practice, no source. Far-off temperatures are held where the rate is still a number. */
 static double cure_rate(const mw_cure_rule *rule, double temperature_k)
 {
-    return exp2((temperature_k - rule->reference_k) / rule->doubling_k);
+    enum { DOUBLINGS_MOST = 100 };
+    double doublings = (temperature_k - rule->reference_k) / rule->doubling_k;
+    return exp2(fmax(-DOUBLINGS_MOST, fmin(doublings, DOUBLINGS_MOST)));
 }
 
+/* A night passes midnight: the day has three parts. */
 static mw_status set_season(mw_calendar *calendar, const mw_season *season,
                             const mw_cure_rule *rule)
 {
     double day = cure_rate(rule, season->day_k + rule->day_shift_k);
     double night = cure_rate(rule, season->night_k + rule->night_shift_k);
-    const mw_stretch parts[3] = {{0, season->day_from_minute, night},
-                                 {season->day_from_minute, season->day_to_minute, day},
-                                 {season->day_to_minute, MINUTES_OF_DAY, night}};
+    const mw_stretch parts[] = {{0, season->day_from_minute, night},
+                                {season->day_from_minute, season->day_to_minute, day},
+                                {season->day_to_minute, DAY_MINUTES, night}};
     mw_stretch stretches[3];
     size_t count = 0;
     for (size_t i = 0; i < 3; i++) {
@@ -77,23 +89,21 @@ static mw_status set_season(mw_calendar *calendar, const mw_season *season,
             stretches[count++] = parts[i];
         }
     }
-    mw_status status = MW_OK;
-    for (int weekday = 1; weekday <= 7 && status == MW_OK; weekday++) {
-        status = mw_calendar_weekday(calendar, season->months, weekday, stretches, count);
-    }
-    return status;
+    return set_week(calendar, season->months, stretches, count);
 }
 
 mw_calendar *mw_shop_cure(const mw_shop *shop, const mw_cure_rule *rule)
 {
+    if (!(rule->doubling_k > 0) || !isfinite(rule->doubling_k)) {
+        return NULL;
+    }
     mw_calendar *calendar = mw_calendar_new();
-    mw_status status = calendar ? MW_OK : MW_NO_MEMORY;
+    if (calendar == NULL) {
+        return NULL;
+    }
+    mw_status status = MW_OK;
     for (uint32_t i = 0; i < shop->season_count && status == MW_OK; i++) {
         status = set_season(calendar, &shop->seasons[i], rule);
     }
-    if (status != MW_OK) {
-        mw_calendar_free(calendar);
-        return NULL;
-    }
-    return calendar;
+    return finish(calendar, status);
 }

@@ -1,240 +1,351 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Reading the hours of a shop: shifts, holidays, part days, day and night temperature. */
-#include "recipe/files.h"
+/* Reading the times of a shop: shifts, holidays, part days, temperatures of day and night. */
+#include <string.h>
 
 #include "mouldwright/date.h"
+#include "recipe/files.h"
 #include "recipe/raw.h"
 
-#define STRETCHES_MAX  8
-#define MINUTES_OF_DAY 1440
+enum { STRETCHES_MOST = 8, DAY_MINUTES = 1440, WEEKDAYS = 7, MONTHS = 12 };
 
-static bool two_digits(const char *at, int *value)
-{
-    if (at[0] < '0' || at[0] > '9' || at[1] < '0' || at[1] > '9') {
-        return false;
-    }
-    *value = (at[0] - '0') * 10 + (at[1] - '0');
-    return true;
-}
+/* What is expected of a text, with an example. */
+typedef struct expected {
+    const char *what;
+    const char *example;
+} expected;
 
-/* `07:30` at the start of a text of at least five bytes. */
-static bool clock_minutes(const char *at, int *minute)
-{
-    int hours = 0;
-    int minutes = 0;
-    if (!two_digits(at, &hours) || at[2] != ':' || !two_digits(at + 3, &minutes)) {
-        return false;
-    }
-    *minute = hours * 60 + minutes;
-    return minutes < 60 && *minute <= MINUTES_OF_DAY;
-}
+static const expected a_date = {"a date", "write it as in 2027-03-11"};
+static const expected a_clock = {"a time of day", "write it in quotes, as in \"07:30\""};
+static const expected a_stretch = {"a stretch of the day",
+                                   "write it in quotes, as in \"07:30-12:00\""};
+static const expected the_months = {"`all` or a list of months", "write it as in [nov, dec, jan]"};
+static const expected a_month = {"a month", "months are jan, feb, mar, apr and so on"};
 
-static bool say_clock(mw_load *load, const mw_yaml_node *node, const char *example)
+/* Says what is expected. Returns false. */
+static bool refuse(mw_load *load, const mw_yaml_node *node, expected other)
 {
-    mw_diag *diag = mw_diags_error(load->diags, MW_CODE_YAML_FORM, mw_node_place(node),
-                                   "`%.*s` is no time of day", MW_SHOW(node->text));
-    mw_diag_try(load->diags, diag, "%s", example);
+    mw_diag *diag = mw_load_wrong_form(load, node, other.what);
+    mw_diag_try(load->diags, diag, "%s", other.example);
     return false;
 }
 
-bool mw_minute_read(mw_load *load, const mw_yaml_node *node, int *minute)
+/* The text of a scalar; empty for a list or map, which is none of what is expected here. */
+static mw_str text_of(const mw_yaml_node *node)
 {
-    if (!mw_load_is(load, node, MW_YAML_SCALAR)) {
+    return node->kind == MW_YAML_SCALAR ? mw_str_trim(node->text) : (mw_str){"", 0};
+}
+
+/* --- moments and times of day ----------------------------------------------------------------- */
+
+bool mw_moment_read(mw_load *load, const mw_yaml_node *node, double *moment_s)
+{
+    mw_str text = text_of(node);
+    bool exists = true;
+    size_t used = text.length == 0 ? 0 : mw_date_read(text, moment_s, &exists);
+    if (used == 0 || used != text.length) {
+        return refuse(load, node, a_date);
+    }
+    if (!exists) {
+        mw_diags_error(load->diags, MW_CODE_BAD_DATE, node->span, "there is no day %.*s",
+                       MW_SHOW(text));
+    }
+    return exists;
+}
+
+static bool read_day(mw_load *load, const mw_yaml_node *node, int32_t *day)
+{
+    double moment_s = 0;
+    if (!mw_moment_read(load, node, &moment_s)) {
         return false;
     }
-    if (node->text.length != 5 || !clock_minutes(node->text.at, minute)) {
-        return say_clock(load, node, "\"07:30\"");
+    int64_t whole = (int64_t)moment_s;
+    int64_t seconds = (int64_t)MW_DAY_S;
+    if (whole % seconds != 0) {
+        return refuse(load, node, a_date);
     }
+    *day = (int32_t)(whole / seconds);
     return true;
 }
 
-/* `07:30-12:00`; an end before the start is on the next day. */
+/* Reads `07:30` at the start of a text; returns the bytes used, 0 if no time stands there. 24:00 is the
+ * end of the day. */
+static size_t read_clock(mw_str text, int *minute)
+{
+    enum { CLOCK_BYTES = 5 };
+    if (text.length < CLOCK_BYTES || text.at[2] != ':') {
+        return 0;
+    }
+    int digits[CLOCK_BYTES];
+    for (int i = 0; i < CLOCK_BYTES; i++) {
+        digits[i] = text.at[i] - '0';
+        if (i != 2 && (digits[i] < 0 || digits[i] > 9)) {
+            return 0;
+        }
+    }
+    int minutes = digits[3] * 10 + digits[4];
+    *minute = (digits[0] * 10 + digits[1]) * 60 + minutes;
+    return minutes < 60 && *minute <= DAY_MINUTES ? CLOCK_BYTES : 0;
+}
+
+static bool read_minute(mw_load *load, const mw_yaml_node *node, int *minute)
+{
+    mw_str text = text_of(node);
+    size_t used = read_clock(text, minute);
+    return used == 0 || used != text.length ? refuse(load, node, a_clock) : true;
+}
+
+/* Reads `07:30-12:00`; an end that is not after the beginning is one of the next day. */
 static bool read_stretch(mw_load *load, const mw_yaml_node *node, mw_stretch *stretch)
 {
-    int from = 0;
-    int to = 0;
-    if (!mw_load_is(load, node, MW_YAML_SCALAR)) {
-        return false;
+    mw_str text = text_of(node);
+    *stretch = (mw_stretch){.rate = 1.0};
+    size_t used = read_clock(text, &stretch->from_minute);
+    bool dash = used > 0 && used < text.length && text.at[used] == '-';
+    if (!dash || stretch->from_minute == DAY_MINUTES) {
+        return refuse(load, node, a_stretch);
     }
-    if (node->text.length != 11 || node->text.at[5] != '-' ||
-        !clock_minutes(node->text.at, &from) || !clock_minutes(node->text.at + 6, &to) ||
-        from == MINUTES_OF_DAY) {
-        return say_clock(load, node, "\"07:30-12:00\"");
+    mw_str rest = {text.at + used + 1, text.length - used - 1};
+    size_t end = read_clock(rest, &stretch->to_minute);
+    if (end == 0 || end != rest.length) {
+        return refuse(load, node, a_stretch);
     }
-    *stretch = (mw_stretch){from, to > from ? to : to + MINUTES_OF_DAY, 1.0};
+    if (stretch->to_minute <= stretch->from_minute) {
+        stretch->to_minute += DAY_MINUTES;
+    }
     return true;
 }
 
-uint32_t mw_stretches_read(mw_load *load, const mw_yaml_node *list, mw_stretch *stretches)
+/* Reads the stretches of a day: in order, apart, at most 8. Returns how many. */
+static uint32_t read_stretches(mw_load *load, const mw_yaml_node *list, mw_stretch *stretches)
 {
     uint32_t count = 0;
     if (!mw_load_is(load, list, MW_YAML_LIST)) {
         return 0;
     }
-    for (const mw_yaml_node *node = list->first; node; node = node->next) {
-        if (count == STRETCHES_MAX) {
-            mw_diags_error(load->diags, MW_CODE_TOO_LONG, mw_node_place(node),
-                           "at most %d stretches a day", STRETCHES_MAX);
-            return count;
-        }
-        if (!read_stretch(load, node, &stretches[count])) {
+    for (const mw_yaml_node *node = list->first; node != NULL; node = node->next) {
+        mw_stretch stretch;
+        if (!read_stretch(load, node, &stretch)) {
             continue;
         }
-        if (count > 0 && stretches[count].from_minute < stretches[count - 1].to_minute) {
-            mw_diags_error(load->diags, MW_CODE_OUT_OF_RANGE, mw_node_place(node),
-                           "it begins before the stretch in front of it ends");
-            continue;
+        if (count == STRETCHES_MOST) {
+            mw_diags_error(load->diags, MW_CODE_TOO_LONG, node->span,
+                           "a day has at most %d stretches", STRETCHES_MOST);
+            break;
         }
-        count++;
+        if (count > 0 && stretch.from_minute < stretches[count - 1].to_minute) {
+            mw_load_range(load, node->span, "it begins before the stretch in front of it ends");
+        } else if (stretch.to_minute > stretches[0].from_minute + DAY_MINUTES && count > 0) {
+            mw_load_range(load, node->span, "it ends after the first stretch begins again");
+        } else {
+            stretches[count++] = stretch;
+        }
     }
     return count;
 }
 
-bool mw_day_read(mw_load *load, const mw_yaml_node *node, int32_t *day)
+/* --- shifts ----------------------------------------------------------------------------------- */
+
+static const char *const weekdays[WEEKDAYS] = {"mon", "tue", "wed", "thu", "fri", "sat", "sun"};
+
+static int find_weekday(mw_str word)
 {
-    double seconds = 0.0;
-    bool exists = true;
-    if (!mw_load_is(load, node, MW_YAML_SCALAR)) {
-        return false;
-    }
-    size_t used = mw_date_read(node->text, &seconds, &exists);
-    if (used != 10 || node->text.length != 10 || !exists) {
-        mw_diag *diag = mw_diags_error(load->diags, MW_CODE_BAD_DATE, mw_node_place(node),
-                                       "`%.*s` is no date", MW_SHOW(node->text));
-        mw_diag_try(load->diags, diag, "2027-03-29");
-        return false;
-    }
-    *day = (int32_t)(seconds / MW_DAY_S);
-    return true;
-}
-
-/* ---- shifts ---- */
-
-static const char *const weekdays[7] = {"mon", "tue", "wed", "thu", "fri", "sat", "sun"};
-
-/* The weekday of three letters at `at`, or 7. */
-static unsigned weekday_at(const char *at)
-{
-    unsigned day = 0;
-    while (day < 7 && !mw_str_is((mw_str){at, 3}, weekdays[day])) {
+    int day = 0;
+    while (day < WEEKDAYS && !mw_str_is(word, weekdays[day])) {
         day++;
     }
     return day;
 }
 
-/* `mon` or `mon-fri`. */
-static bool read_weekdays(mw_load *load, const mw_yaml_node *node, unsigned *first, unsigned *last)
+/* Reads `mon` or `mon-fri`. */
+static bool read_weekdays(mw_load *load, const mw_yaml_node *node, int *first, int *last)
 {
     mw_str key = node->key;
-    bool span = key.length == 7 && key.at[3] == '-';
-    *first = key.length == 3 || span ? weekday_at(key.at) : 7;
-    *last = span ? weekday_at(key.at + 4) : *first;
-    if (*first < 7 && *last < 7 && *first <= *last) {
+    const char *dash = memchr(key.at, '-', key.length);
+    size_t length = dash == NULL ? key.length : (size_t)(dash - key.at);
+    *first = find_weekday((mw_str){key.at, length});
+    *last = dash == NULL ? *first : find_weekday((mw_str){dash + 1, key.length - length - 1});
+    if (*first < WEEKDAYS && *last < WEEKDAYS && *first <= *last) {
         return true;
     }
     mw_diag *diag = mw_diags_error(load->diags, MW_CODE_UNKNOWN_KEY, node->key_span,
                                    "`%.*s` is no day of the week", MW_SHOW(key));
-    mw_diag_try(load->diags, diag, "mon, tue, wed, thu, fri, sat, sun, or mon-fri");
+    mw_diag_try(load->diags, diag, "use mon, tue, wed, thu, fri, sat, sun, or two as in mon-fri");
     return false;
+}
+
+/* The key under which each day of a shift stands, to report days that stand twice. */
+typedef struct day_keys {
+    const mw_yaml_node *of[WEEKDAYS];
+} day_keys;
+
+static void put_days(mw_load *load, const mw_yaml_node *node, mw_shift *shift, day_keys *keys)
+{
+    int first;
+    int last;
+    mw_stretch stretches[STRETCHES_MOST];
+    if (!read_weekdays(load, node, &first, &last)) {
+        return;
+    }
+    uint32_t count = read_stretches(load, node, stretches);
+    for (int day = first; day <= last; day++) {
+        if (keys->of[day] != NULL) {
+            mw_diag *diag =
+                mw_diags_error(load->diags, MW_CODE_YAML_TWICE, node->key_span,
+                               "the hours of `%s` stand here for the second time", weekdays[day]);
+            mw_diag_other(load->diags, diag, keys->of[day]->key_span, "the first are here");
+            return;
+        }
+        keys->of[day] = node;
+        shift->stretch_count[day] = count;
+        memcpy(shift->day[day], stretches, count * sizeof *stretches);
+    }
+}
+
+/* Work past midnight must end before the next day begins. */
+static void check_nights(mw_load *load, const mw_shift *shift, const day_keys *keys)
+{
+    for (int day = 0; day < WEEKDAYS; day++) {
+        int next = (day + 1) % WEEKDAYS;
+        if (shift->stretch_count[day] == 0 || shift->stretch_count[next] == 0) {
+            continue;
+        }
+        const mw_stretch *last = &shift->day[day][shift->stretch_count[day] - 1];
+        if (last->to_minute - DAY_MINUTES > shift->day[next][0].from_minute) {
+            mw_diags_error(load->diags, MW_CODE_OUT_OF_RANGE, keys->of[day]->key_span,
+                           "the night of `%s` ends after `%s` begins", weekdays[day],
+                           weekdays[next]);
+            return;
+        }
+    }
 }
 
 static void read_shift(mw_load *load, const mw_yaml_node *map, mw_shift *shift)
 {
-    bool given[7] = {false};
-    shift->name = map->key;
+    day_keys keys = {{NULL}};
+    uint32_t stretches = 0;
+    shift->name = mw_load_key(load, map);
+    if (mw_str_is(shift->name, "always")) {
+        mw_diags_error(load->diags, MW_CODE_NAME_TAKEN, map->key_span,
+                       "`always` is the shift that goes on day and night; choose another name");
+    }
     if (!mw_load_is(load, map, MW_YAML_MAP)) {
         return;
     }
-    for (const mw_yaml_node *node = map->first; node; node = node->next) {
-        unsigned first = 0;
-        unsigned last = 0;
-        mw_stretch stretches[STRETCHES_MAX];
-        if (!read_weekdays(load, node, &first, &last)) {
-            continue;
-        }
-        uint32_t count = mw_stretches_read(load, node, stretches);
-        for (unsigned day = first; day <= last; day++) {
-            if (given[day]) {
-                mw_diags_error(load->diags, MW_CODE_YAML_TWICE, node->key_span,
-                               "`%s` is given twice", weekdays[day]);
-            }
-            given[day] = true;
-            shift->stretch_count[day] = count;
-            for (uint32_t i = 0; i < count; i++) {
-                shift->day[day][i] = stretches[i];
-            }
-        }
+    size_t errors = load->diags->errors;
+    for (const mw_yaml_node *node = map->first; node != NULL; node = node->next) {
+        put_days(load, node, shift, &keys);
     }
+    for (int day = 0; day < WEEKDAYS; day++) {
+        stretches += shift->stretch_count[day];
+    }
+    if (load->diags->errors == errors && stretches == 0) {
+        mw_diag *diag =
+            mw_diags_error(load->diags, MW_CODE_MISSING_KEY, map->key_span,
+                           "the shift `%.*s` has no working hours", MW_SHOW(shift->name));
+        mw_diag_try(load->diags, diag, "mon-fri: [\"07:30-12:00\", \"12:30-16:30\"]");
+    }
+    check_nights(load, shift, &keys);
 }
 
 static void read_shifts(mw_load *load, const mw_yaml_node *map, mw_shop *shop)
 {
-    mw_shift *rows = mw_load_room(load, map->count, sizeof *rows);
-    for (const mw_yaml_node *node = rows ? map->first : NULL; node; node = node->next) {
-        read_shift(load, node, &rows[shop->shift_count++]);
+    if (map == NULL) {
+        return;
     }
-    shop->shifts = rows;
     if (map->count == 0) {
         mw_diags_error(load->diags, MW_CODE_MISSING_KEY, mw_node_place(map),
-                       "at least one shift is needed");
+                       "a shop needs at least one shift");
+    }
+    mw_shift *rows = mw_load_room(load, map->count, sizeof *rows);
+    shop->shifts = rows;
+    if (rows == NULL) {
+        return;
+    }
+    for (const mw_yaml_node *node = map->first; node != NULL; node = node->next) {
+        read_shift(load, node, &rows[shop->shift_count++]);
     }
 }
 
-/* ---- days apart ---- */
+/* --- days apart ------------------------------------------------------------------------------- */
 
 typedef struct raw_part_day {
-    const mw_yaml_node *day, *hours;
+    const mw_yaml_node *day;
+    const mw_yaml_node *hours;
 } raw_part_day;
 
 static const mw_field part_day_fields[] = {
     MW_NEEDED("day", MW_FIELD_ANY, raw_part_day, day),
     MW_NEEDED("hours", MW_FIELD_LIST, raw_part_day, hours),
 };
-static const mw_keys part_day_form = MW_KEYS("a part day", part_day_fields);
+static const mw_keys part_day_keys = MW_KEYS("a part day", part_day_fields);
 
-static void add_day(mw_load *load, mw_day_row *rows, mw_shop *shop, const mw_day_row *day)
+/* Days being gathered. */
+typedef struct day_list {
+    mw_day_row *rows;
+    uint32_t count;
+} day_list;
+
+static void add_day(mw_load *load, day_list *to, const mw_day_row *row)
 {
-    for (uint32_t i = 0; i < shop->day_count; i++) {
-        if (rows[i].day == day->day) {
-            mw_diag *diag =
-                mw_diags_error(load->diags, MW_CODE_YAML_TWICE, day->at, "this day is given twice");
-            mw_diag_other(load->diags, diag, rows[i].at, "the other one");
+    for (uint32_t i = 0; i < to->count; i++) {
+        if (to->rows[i].day == row->day) {
+            mw_diag *diag = mw_diags_error(load->diags, MW_CODE_YAML_TWICE, row->at,
+                                           "this day stands here for the second time");
+            mw_diag_other(load->diags, diag, to->rows[i].at, "the first is here");
             return;
         }
     }
-    rows[shop->day_count++] = *day;
+    to->rows[to->count++] = *row;
 }
 
-static void read_days(mw_load *load, const mw_yaml_node *holidays, const mw_yaml_node *part_days,
-                      mw_shop *shop)
+static void read_part_day(mw_load *load, const mw_yaml_node *node, day_list *to)
 {
-    size_t room = (holidays ? holidays->count : 0) + (size_t)(part_days ? part_days->count : 0);
-    mw_day_row *rows = mw_load_room(load, room, sizeof *rows);
-    shop->days = rows;
-    for (const mw_yaml_node *node = rows && holidays ? holidays->first : NULL; node;
-         node = node->next) {
-        mw_day_row day = {.at = mw_node_place(node)};
-        if (mw_day_read(load, node, &day.day)) {
-            add_day(load, rows, shop, &day);
-        }
+    raw_part_day raw = {NULL, NULL};
+    mw_load_fields(load, &part_day_keys, node, &raw);
+    if (raw.day == NULL || raw.hours == NULL) {
+        return;
     }
-    for (const mw_yaml_node *node = rows && part_days ? part_days->first : NULL; node;
-         node = node->next) {
-        raw_part_day raw = {0};
-        mw_day_row day = {.at = mw_node_place(node)};
-        mw_load_fields(load, &part_day_form, node, &raw);
-        if (raw.day && raw.hours && mw_day_read(load, raw.day, &day.day)) {
-            day.count = mw_stretches_read(load, raw.hours, day.stretches);
-            add_day(load, rows, shop, &day);
-        }
+    mw_day_row row = {.at = mw_node_place(raw.day)};
+    bool dated = read_day(load, raw.day, &row.day);
+    row.count = read_stretches(load, raw.hours, row.stretches);
+    if (dated) {
+        add_day(load, to, &row);
     }
 }
 
-/* ---- temperature ---- */
+static void read_days(mw_load *load, const mw_time_nodes *nodes, mw_shop *shop)
+{
+    const mw_yaml_node *closed = nodes->holidays;
+    const mw_yaml_node *part = nodes->part_days;
+    size_t most =
+        (closed == NULL ? 0 : (size_t)closed->count) + (part == NULL ? 0 : (size_t)part->count);
+    day_list days = {.rows = mw_load_room(load, most, sizeof *days.rows)};
+    if (days.rows == NULL) {
+        return;
+    }
+    for (const mw_yaml_node *node = closed == NULL ? NULL : closed->first; node != NULL;
+         node = node->next) {
+        mw_day_row row = {.at = mw_node_place(node)};
+        if (read_day(load, node, &row.day)) {
+            add_day(load, &days, &row);
+        }
+    }
+    for (const mw_yaml_node *node = part == NULL ? NULL : part->first; node != NULL;
+         node = node->next) {
+        read_part_day(load, node, &days);
+    }
+    shop->days = days.rows;
+    shop->day_count = days.count;
+}
+
+/* --- temperatures ----------------------------------------------------------------------------- */
 
 typedef struct raw_season {
-    const mw_yaml_node *months, *from, *until;
-    mw_span day, night;
+    const mw_yaml_node *months;
+    mw_span day;
+    mw_span night;
+    const mw_yaml_node *from;
+    const mw_yaml_node *until;
 } raw_season;
 
 static const mw_field season_fields[] = {
@@ -244,87 +355,88 @@ static const mw_field season_fields[] = {
     MW_NEEDED("from", MW_FIELD_ANY, raw_season, from),
     MW_NEEDED("until", MW_FIELD_ANY, raw_season, until),
 };
-static const mw_keys season_form = MW_KEYS("a season", season_fields);
+static const mw_keys season_keys = MW_KEYS("a season", season_fields);
 
-static const char *const month_words[12] = {"jan", "feb", "mar", "apr", "may", "jun",
-                                            "jul", "aug", "sep", "oct", "nov", "dec"};
-
-static unsigned read_month(mw_load *load, const mw_yaml_node *node)
-{
-    for (unsigned month = 0; month < 12; month++) {
-        if (node->kind == MW_YAML_SCALAR && mw_str_is(node->text, month_words[month])) {
-            return 1u << month;
-        }
-    }
-    mw_diag *diag = mw_diags_error(load->diags, MW_CODE_YAML_FORM, mw_node_place(node),
-                                   "`%.*s` is no month", MW_SHOW(node->text));
-    mw_diag_try(load->diags, diag, "jan, feb, mar, ... dec, or months: all");
-    return 0;
-}
+static const char *const month_words[MONTHS] = {"jan", "feb", "mar", "apr", "may", "jun",
+                                                "jul", "aug", "sep", "oct", "nov", "dec"};
+enum { ALL_MONTHS = 0xfff };
 
 static unsigned read_months(mw_load *load, const mw_yaml_node *node)
 {
     unsigned months = 0;
     if (node->kind == MW_YAML_SCALAR && mw_str_is(node->text, "all")) {
-        return 0xfff;
+        return ALL_MONTHS;
     }
-    if (!mw_load_is(load, node, MW_YAML_LIST)) {
+    if (node->kind != MW_YAML_LIST || node->count == 0) {
+        refuse(load, node, the_months);
         return 0;
     }
-    for (const mw_yaml_node *month = node->first; month; month = month->next) {
-        months |= read_month(load, month);
+    for (const mw_yaml_node *child = node->first; child != NULL; child = child->next) {
+        unsigned month = 0;
+        while (month < MONTHS &&
+               (child->kind != MW_YAML_SCALAR || !mw_str_is(child->text, month_words[month]))) {
+            month++;
+        }
+        if (month == MONTHS) {
+            refuse(load, child, a_month);
+        } else {
+            months |= 1u << month;
+        }
     }
     return months;
+}
+
+static void read_temperature(mw_load *load, mw_span formula, double *temperature_k)
+{
+    mw_constant value;
+    if (mw_load_figure(load, formula, MW_TYPE_DEGREES, &value)) {
+        *temperature_k = value.value;
+        if (!(value.low > 0)) {
+            mw_load_range(load, formula, "this is below the lowest temperature there is");
+        }
+    }
 }
 
 static void read_season(mw_load *load, const mw_yaml_node *node, mw_season *season)
 {
     raw_season raw = {.day = mw_nowhere(), .night = mw_nowhere()};
-    mw_load_fields(load, &season_form, node, &raw);
-    season->day_to_minute = MINUTES_OF_DAY;
-    season->months = raw.months ? read_months(load, raw.months) : 0;
-    mw_load_value(load, raw.day, MW_TYPE_DEGREES, &season->day_k);
-    mw_load_value(load, raw.night, MW_TYPE_DEGREES, &season->night_k);
-    bool hours = raw.from && raw.until &&
-                 mw_minute_read(load, raw.from, &season->day_from_minute) &&
-                 mw_minute_read(load, raw.until, &season->day_to_minute);
-    if (hours && season->day_to_minute <= season->day_from_minute) {
-        mw_diags_error(load->diags, MW_CODE_OUT_OF_RANGE, mw_node_place(raw.until),
-                       "the day must end after it begins");
+    mw_load_fields(load, &season_keys, node, &raw);
+    season->day_to_minute = DAY_MINUTES;
+    season->months = raw.months == NULL ? 0 : read_months(load, raw.months);
+    read_temperature(load, raw.day, &season->day_k);
+    read_temperature(load, raw.night, &season->night_k);
+    bool timed = raw.from != NULL && raw.until != NULL &&
+                 read_minute(load, raw.from, &season->day_from_minute) &&
+                 read_minute(load, raw.until, &season->day_to_minute);
+    if (timed && season->day_to_minute <= season->day_from_minute) {
+        mw_load_range(load, mw_node_place(raw.until), "the day must end after it begins");
     }
 }
 
 static void read_seasons(mw_load *load, const mw_yaml_node *list, mw_shop *shop)
 {
-    mw_season *rows = mw_load_room(load, list->count, sizeof *rows);
-    unsigned months = 0;
-    for (const mw_yaml_node *node = rows ? list->first : NULL; node; node = node->next) {
-        read_season(load, node, &rows[shop->season_count]);
-        months |= rows[shop->season_count++].months;
+    if (list == NULL) {
+        return;
     }
+    mw_season *rows = mw_load_room(load, list->count, sizeof *rows);
     shop->seasons = rows;
-    if (months != 0xfff && mw_load_status(load) == MW_OK) {
-        mw_diag *diag = mw_diags_error(load->diags, MW_CODE_MISSING_KEY, mw_node_place(list),
-                                       "some months have no temperature");
-        mw_diag_try(load->diags, diag, "begin with a season for months: all");
+    if (rows == NULL) {
+        return;
+    }
+    for (const mw_yaml_node *node = list->first; node != NULL; node = node->next) {
+        read_season(load, node, &rows[shop->season_count++]);
+    }
+    if (shop->season_count == 0 || (rows[0].months != ALL_MONTHS && rows[0].months != 0)) {
+        mw_span at = mw_node_place(list->first == NULL ? list : list->first);
+        mw_diag *diag = mw_diags_error(load->diags, MW_CODE_MISSING_KEY, at,
+                                       "the first season must be one for the whole year");
+        mw_diag_try(load->diags, diag, "begin with a season for `months: all`");
     }
 }
 
-void mw_shop_times_read(mw_load *load, const mw_yaml_node *root, mw_shop *shop)
+void mw_shop_times_read(mw_load *load, const mw_time_nodes *nodes, mw_shop *shop)
 {
-    if (root->kind != MW_YAML_MAP) {
-        return;
-    }
-    const mw_yaml_node *shifts = mw_yaml_find(root, "shifts");
-    const mw_yaml_node *temperature = mw_yaml_find(root, "temperature");
-    const mw_yaml_node *holidays = mw_yaml_find(root, "holidays");
-    const mw_yaml_node *part_days = mw_yaml_find(root, "part_days");
-    if (shifts && shifts->kind == MW_YAML_MAP) {
-        read_shifts(load, shifts, shop);
-    }
-    read_days(load, holidays && holidays->kind == MW_YAML_LIST ? holidays : NULL,
-              part_days && part_days->kind == MW_YAML_LIST ? part_days : NULL, shop);
-    if (temperature && temperature->kind == MW_YAML_LIST) {
-        read_seasons(load, temperature, shop);
-    }
+    read_shifts(load, nodes->shifts, shop);
+    read_days(load, nodes, shop);
+    read_seasons(load, nodes->temperature, shop);
 }
