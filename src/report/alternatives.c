@@ -65,22 +65,47 @@ static void name_words(mw_job *job, const mw_what_if_row *row, mw_text *out)
     }
 }
 
-static void row_of_block(mw_job *job, const mw_what_if_row *row, uint32_t from, uint32_t until,
-                         mw_table *table)
+/* `704.68 (-29.0 %)` where one record stands below the other. */
+static void record_value(mw_job *job, const mw_what_if_row *row, double value, mw_text *out)
+{
+    short_value(job, row, value, out);
+    if (!row->input && numeric(row)) {
+        size_t before = out->length;
+        mw_text_adds(out, " (");
+        difference(row, value, out);
+        if (out->length == before + 2) {
+            out->length = before;
+        } else {
+            mw_text_addc(out, ')');
+        }
+    }
+}
+
+/* Alternatives `from` up to `until` of the rows. */
+typedef struct block_of {
+    uint32_t from, until;
+    bool records; /* too narrow for columns, or plain */
+} block_of;
+
+static void row_of_block(mw_job *job, const mw_what_if_row *row, block_of of, mw_table *table)
 {
     mw_text text = {0};
     name_words(job, row, &text);
     cell_of(table, &text);
     short_value(job, row, row->now, &text);
     cell_of(table, &text);
-    for (uint32_t c = from; c < until; c++) {
-        short_value(job, row, row->values[c], &text);
+    for (uint32_t c = of.from; c < of.until; c++) {
+        if (of.records) {
+            record_value(job, row, row->values[c], &text);
+        } else {
+            short_value(job, row, row->values[c], &text);
+        }
         cell_of(table, &text);
     }
-    if (!row->input && numeric(row)) {
+    if (!of.records && !row->input && numeric(row)) {
         cell_of(table, &text);
         cell_of(table, &text);
-        for (uint32_t c = from; c < until; c++) {
+        for (uint32_t c = of.from; c < of.until; c++) {
             difference(row, row->values[c], &text);
             cell_of(table, &text);
         }
@@ -88,28 +113,32 @@ static void row_of_block(mw_job *job, const mw_what_if_row *row, uint32_t from, 
     mw_text_free(&text);
 }
 
-static mw_status block(mw_job *job, const mw_reply *reply, uint32_t from, uint32_t until,
-                       mw_table *table)
+static mw_status block(mw_job *job, const mw_reply *reply, block_of of, mw_table *table)
 {
     mw_table_column(table, "what if", MW_LEFT);
     mw_table_column(table, "now", MW_RIGHT);
-    for (uint32_t c = from; c < until; c++) {
+    for (uint32_t c = of.from; c < of.until; c++) {
         mw_text head = {0};
         mw_text_addf(&head, "(%u)", (unsigned)c + 1);
         mw_table_column(table, mw_text_chars(&head), MW_RIGHT);
         mw_text_free(&head);
     }
     for (uint32_t r = 0; r < reply->row_count; r++) {
-        row_of_block(job, &reply->rows[r], from, until, table);
+        row_of_block(job, &reply->rows[r], of, table);
     }
     return MW_OK;
 }
+
+#define BLOCK_MOST 60
 
 static mw_status words(mw_job *job, const mw_reply *reply, const mw_style *style, mw_text *out)
 {
     uint32_t columns =
         style->width > NAME_COLUMNS ? (style->width - NAME_COLUMNS) / VALUE_COLUMNS : 0;
-    uint32_t room = columns > 2 ? columns - 1 : 1;
+    bool records = style->plain || columns < 2;
+    uint32_t room = records || columns > BLOCK_MOST ? BLOCK_MOST : columns - 1;
+    mw_style look = *style;
+    look.plain = records;
     mw_status status = MW_OK;
     for (uint32_t from = 0; from < reply->column_count && status == MW_OK; from += room) {
         uint32_t until = from + room < reply->column_count ? from + room : reply->column_count;
@@ -118,9 +147,9 @@ static mw_status words(mw_job *job, const mw_reply *reply, const mw_style *style
             return MW_NO_MEMORY;
         }
         mw_text_adds(out, from ? "\n" : "");
-        status = block(job, reply, from, until, table);
+        status = block(job, reply, (block_of){from, until, records}, table);
         if (status == MW_OK) {
-            status = mw_table_write(table, style, out);
+            status = mw_table_write(table, &look, out);
         }
         mw_table_free(table);
     }

@@ -85,6 +85,12 @@ void grid_value(report *in, grid *to, double value, mw_type type, mw_unit unit)
     grid_field(in, to, &made);
 }
 
+void grid_cell(report *in, grid *to, uint32_t cell)
+{
+    field made = {.kind = FIELD_CELL, .cell = cell};
+    grid_field(in, to, &made);
+}
+
 void grid_money(report *in, grid *to, int64_t minor)
 {
     field made = {.kind = FIELD_MONEY, .minor = minor};
@@ -134,38 +140,73 @@ int64_t round_units(mw_measure *measure, double value, mw_unit unit, int decimal
     return fabs(shown) < 9e17 ? (int64_t)llround(shown) : 0;
 }
 
+/* A part of a sum in units of the last decimal. */
+typedef struct part {
+    field *of;
+    double exact;
+    bool raised;
+} part;
+
+/* The part that loses most by being rounded down; ties to the first. */
+static part *most_lost(part *parts, uint32_t count)
+{
+    part *found = NULL;
+    for (uint32_t i = 0; i < count; i++) {
+        double lost = parts[i].exact - floor(parts[i].exact);
+        bool more = !found || lost > found->exact - floor(found->exact);
+        found = !parts[i].raised && more ? &parts[i] : found;
+    }
+    return found;
+}
+
+/* Rounds parts down and then as many of them up as the total wants: largest remainders, as mw_money_split(), but
+ * parts below 0 too. Parts that are no parts of this total stay as they are. */
+static void share_out(int64_t total, part *parts, uint32_t count)
+{
+    int64_t rest = total;
+    for (uint32_t i = 0; i < count; i++) {
+        rest -= (int64_t)floor(parts[i].exact);
+    }
+    if (rest < 0 || rest > (int64_t)count) {
+        return;
+    }
+    for (; rest > 0; rest--) {
+        most_lost(parts, count)->raised = true;
+    }
+    for (uint32_t i = 0; i < count; i++) {
+        parts[i].of->units = (int64_t)floor(parts[i].exact) + (parts[i].raised ? 1 : 0);
+        parts[i].of->fixed = true;
+    }
+}
+
+#define UNITS_MAX 9e15
+
 /* Gives the parts of a summing column whole units that add up to those of the total. */
 static void apportion_column(report *in, grid *of, uint32_t c)
 {
     uint32_t rows = of->field_count / of->column_count;
     mw_measure *measure = mw_job_measure(in->job);
-    double *shares = mw_arena_get(in->arena, (rows + 1) * sizeof *shares);
-    int64_t *parts = mw_arena_get(in->arena, (rows + 1) * sizeof *parts);
-    if (!shares || !parts || rows < 2) {
+    part *parts = mw_arena_get(in->arena, (rows + 1) * sizeof *parts);
+    if (!parts || rows < 2) {
+        in->lost = in->lost || !parts;
         return;
     }
-    field *total = &of->fields[(rows - 1) * of->column_count + c];
+    const field *total = &of->fields[(rows - 1) * of->column_count + c];
+    double scale = pow(10.0, of->columns[c].decimals);
     uint32_t count = 0;
     for (uint32_t r = 0; r + 1 < rows; r++) {
-        const field *part = &of->fields[r * of->column_count + c];
-        shares[r] = part->kind == FIELD_VALUE ? part->value : 0.0;
-        if (!(shares[r] >= 0.0)) {
-            return;
+        field *item = &of->fields[r * of->column_count + c];
+        if (item->kind == FIELD_VALUE) {
+            double exact = mw_unit_from_si(measure, item->unit, item->value) * scale;
+            if (!(fabs(exact) < UNITS_MAX)) {
+                return;
+            }
+            parts[count++] = (part){.of = item, .exact = exact};
         }
-        count++;
     }
-    if (total->kind != FIELD_VALUE || !isfinite(total->value)) {
-        return;
-    }
-    total->units = round_units(measure, total->value, total->unit, of->columns[c].decimals);
-    total->fixed = true;
-    if (!mw_money_split(total->units, shares, count, parts)) {
-        return;
-    }
-    for (uint32_t r = 0; r + 1 < rows; r++) {
-        field *part = &of->fields[r * of->column_count + c];
-        part->units = parts[r];
-        part->fixed = part->kind == FIELD_VALUE;
+    if (total->kind == FIELD_VALUE && isfinite(total->value)) {
+        share_out(round_units(measure, total->value, total->unit, of->columns[c].decimals), parts,
+                  count);
     }
 }
 
@@ -173,7 +214,7 @@ static void apportion_column(report *in, grid *of, uint32_t c)
 
 static void error_words(double value, mw_text *out)
 {
-    mw_text_addf(out, "(%s)", mw_code_title(mw_error_code(value)));
+    mw_text_adds(out, mw_error_code(value) == MW_CODE_NEVER ? "never" : "no value");
 }
 
 static void value_field_words(const report *in, const field *of, const column *where, mw_text *out)
@@ -214,6 +255,9 @@ static void field_words(const report *in, const field *of, const column *where, 
         break;
     case FIELD_VALUE:
         value_field_words(in, of, where, out);
+        break;
+    case FIELD_CELL:
+        cell_words(in->job, of->cell, out);
         break;
     case FIELD_MONEY:
         mw_money_words(of->minor, in->digits, ' ', out);
@@ -273,49 +317,6 @@ static mw_status write_table(report *in, grid *of, mw_text *out)
 
 /* ---- JSON ---- */
 
-double value_shown(mw_job *job, double value, mw_type type, mw_unit unit)
-{
-    mw_measure *measure = mw_job_measure(job);
-    double shown = mw_unit_from_si(measure, unit, value);
-    const mw_type_parts *parts = mw_type_look(measure, type);
-    if (parts->exponent[MW_MONEY] != MW_EXPONENT_ONE || parts->currency == 0) {
-        return shown;
-    }
-    double coins = mw_money_round(shown, mw_currency_digits(measure, parts->currency));
-    return fabs(coins - shown) <= 1e-12 * fmax(1.0, fabs(shown)) * 16.0 ? coins : shown;
-}
-
-void value_json(mw_job *job, double value, mw_type type, mw_unit unit, mw_json *json)
-{
-    mw_measure *measure = mw_job_measure(job);
-    mw_text text = {0};
-    mw_json_open(json, '{');
-    mw_code code = mw_error_code(value);
-    if (code != MW_CODE_COUNT) {
-        mw_json_key(json, "error");
-        mw_json_add_string(json, mw_str_of(mw_code_word(code)));
-    } else if (type == MW_TYPE_DATE) {
-        mw_date_words(value, &text);
-        mw_json_key(json, "date");
-        mw_json_add_string(json, (mw_str){mw_text_chars(&text), text.length});
-    } else if (type == MW_TYPE_TRUTH) {
-        mw_json_key(json, "truth");
-        mw_json_add_truth(json, value != 0.0);
-    } else if (type == MW_TYPE_TEXT) {
-        mw_json_key(json, "text");
-        mw_json_add_string(json, mw_values_text_of(mw_sheet_values(mw_job_sheet(job)), value));
-    } else {
-        mw_json_key(json, "value");
-        mw_json_add_number(json, value_shown(job, value, type, unit));
-        mw_unit_words(measure, unit, &text);
-        mw_json_key(json, "unit");
-        mw_json_add_string(json, text.length ? (mw_str){text.data, text.length} : mw_str_of("1"));
-    }
-    mw_json_close(json, '}');
-    json->out->failed = json->out->failed || text.failed;
-    mw_text_free(&text);
-}
-
 void field_json(const report *in, const field *of, mw_json *json)
 {
     switch (of->kind) {
@@ -327,6 +328,9 @@ void field_json(const report *in, const field *of, mw_json *json)
         break;
     case FIELD_VALUE:
         value_json(in->job, of->value, of->type, of->unit, json);
+        break;
+    case FIELD_CELL:
+        cell_json(in->job, of->cell, json);
         break;
     case FIELD_MONEY:
         mw_json_open(json, '{');

@@ -9,7 +9,7 @@
 #include "mouldwright/number.h"
 #include "mouldwright/report.h"
 
-typedef enum field_kind { FIELD_NONE, FIELD_TEXT, FIELD_VALUE, FIELD_MONEY } field_kind;
+typedef enum field_kind { FIELD_NONE, FIELD_TEXT, FIELD_VALUE, FIELD_CELL, FIELD_MONEY } field_kind;
 
 typedef struct field {
     field_kind kind;
@@ -17,6 +17,7 @@ typedef struct field {
     double value; /* VALUE, SI */
     mw_type type;
     mw_unit unit;  /* VALUE: shown in */
+    uint32_t cell; /* CELL: with all its elements */
     int64_t minor; /* MONEY */
     bool fixed;    /* VALUE: shown as `units` of the last decimal, so that printed parts add up */
     int64_t units;
@@ -75,6 +76,7 @@ void grid_text(report *in, grid *to, mw_str text);
 void grid_none(report *in, grid *to);
 void grid_value(report *in, grid *to, double value, mw_type type, mw_unit unit);
 void grid_field(report *in, grid *to, const field *wanted);
+void grid_cell(report *in, grid *to, uint32_t cell);
 void grid_money(report *in, grid *to, int64_t minor);
 /* A line below the tables; a warning is marked. */
 void report_note(report *in, bool warning, mw_str text);
@@ -86,8 +88,17 @@ void field_json(const report *in, const field *of, mw_json *json);
 double value_shown(mw_job *job, double value, mw_type type, mw_unit unit);
 /* A value as JSON object: {"value", "unit"}, {"date"}, {"truth"}, {"text"} or {"error"}. */
 void value_json(mw_job *job, double value, mw_type type, mw_unit unit, mw_json *json);
+/* The same with {"values", "unit"} for lists and {"low", "likely", "high", "unit"} for ranges. */
+void meaning_json(mw_job *job, const mw_meaning *of, const double *values, mw_json *json);
+/* The value of a cell, with all its elements: as JSON, for people. */
+void cell_json(mw_job *job, uint32_t cell, mw_json *json);
+void cell_words(mw_job *job, uint32_t cell, mw_text *out);
 /* Rounds a value of a unit to whole units of the last decimal. */
 int64_t round_units(mw_measure *measure, double value, mw_unit unit, int decimals);
+
+/* The mould that is asked for; MW_NONE: all. MW_FAILED: there is none of that name, diagnosed. */
+mw_status report_find_mould(mw_job *job, const mw_request *request, uint32_t *mould,
+                            mw_diags *diags);
 
 /* -- the reports -- */
 mw_status report_moulds(report *in, uint32_t mould);
@@ -97,6 +108,7 @@ mw_status report_waits(report *in, uint32_t mould);
 mw_status report_calendar(report *in, uint32_t mould);
 mw_status report_cost(report *in, uint32_t mould);
 mw_status report_cautions(report *in, uint32_t mould);
+mw_status report_shop(report *in);
 
 /* A piece of text in the report's arena. */
 mw_str report_text(report *in, const char *format, ...) MW_PRINTF(2, 3);

@@ -11,12 +11,18 @@ static int64_t mould_money(const mw_posting *postings, uint32_t count, uint32_t 
     return figure_money(postings, count, &filter);
 }
 
+/* Areas of all moulds stand under one another in one unit. */
+static mw_unit square(report *in)
+{
+    return mw_unit_usual(mw_job_measure(in->job), MW_TYPE_AREA);
+}
+
 static void mould_row(report *in, grid *to, uint32_t m, const mw_posting *postings, uint32_t count)
 {
     mw_mould_view view = mw_job_mould(in->job, m);
     bool laid = mw_job_cell(in->job, m, MW_NONE, "laid_area") != MW_NONE;
     grid_text(in, to, view.name);
-    figure_add(in, to, (figure_of){m, MW_NONE, MW_NONE}, laid ? "laid_area" : "area");
+    figure_add(in, to, (figure_of){m, MW_NONE, square(in)}, laid ? "laid_area" : "area");
     grid_text(in, to, view.recipe->name);
     figure_add(in, to, (figure_of){m, MW_NONE, in->hour}, "hours");
     grid_money(in, to, mould_money(postings, count, MW_NONE, m, MW_POST_KINDS));
@@ -38,7 +44,7 @@ static void total_row(report *in, grid *to, const mw_posting *postings, uint32_t
     if (cell == MW_NONE) {
         grid_none(in, to);
     } else {
-        grid_value(in, to, area, MW_TYPE_AREA, mw_sheet_unit(mw_job_sheet(in->job), cell));
+        grid_value(in, to, area, MW_TYPE_AREA, square(in));
     }
     grid_none(in, to);
     figure_total(in, to, "job.hours", MW_TYPE_LABOUR, in->hour);
@@ -71,10 +77,9 @@ static mw_status all_moulds(report *in)
     if (status != MW_OK) {
         return status;
     }
-    mw_unit square = mw_unit_usual(mw_job_measure(in->job), MW_TYPE_AREA);
     grid *to = report_grid(in, "moulds", NULL);
     columns_text(to, "name", "mould");
-    columns_sum(to, "area", "area", 2, square);
+    columns_sum(to, "area", "area", 2, square(in));
     columns_text(to, "recipe", "recipe");
     to->columns[to->column_count - 1].spare = true;
     columns_sum(to, "hours", "hours", 1, MW_NONE);
@@ -131,7 +136,7 @@ static mw_status one_mould(report *in, uint32_t m)
     columns_text(to, "trade", "trade");
     columns_sum(to, "hours", "hours", 1, MW_NONE);
     columns_money(in, to, "cost", "cost");
-    columns_value(to, "waiting", "waits", 1, in->hour);
+    columns_sum(to, "waiting", "waits", 1, in->hour);
     columns_date(to, "start", "start");
     columns_date(to, "end", "end");
     for (uint32_t step = 0; step < recipe->step_count; step++) {

@@ -32,91 +32,10 @@ void reply_short_words(mw_job *job, double value, mw_type type, mw_unit unit, mw
     reply_value_words(job, mw_unit_to_si(measure, unit, rounded), type, unit, out);
 }
 
-static void unit_json(mw_job *job, mw_unit unit, mw_json *json)
-{
-    mw_text text = {0};
-    mw_unit_words(mw_job_measure(job), unit, &text);
-    mw_json_key(json, "unit");
-    mw_json_add_string(json, text.length ? (mw_str){text.data, text.length} : mw_str_of("1"));
-    json->out->failed = json->out->failed || text.failed;
-    mw_text_free(&text);
-}
-
-/* An error as crib says: {"error": {"code", "message", ...}}. */
-static void error_json(double value, mw_json *json)
-{
-    mw_code code = mw_error_code(value);
-    mw_json_open(json, '{');
-    mw_json_key(json, "error");
-    mw_json_open(json, '{');
-    mw_json_key(json, "code");
-    mw_json_add_string(json, mw_str_of(mw_code_word(code)));
-    mw_json_key(json, "message");
-    mw_json_add_string(json, mw_str_of(mw_code_title(code)));
-    mw_json_key(json, "file");
-    mw_json_add_null(json);
-    mw_json_key(json, "line");
-    mw_json_add_null(json);
-    mw_json_key(json, "column");
-    mw_json_add_null(json);
-    mw_json_close(json, '}');
-    mw_json_close(json, '}');
-}
-
-/* One result as it stands in a list: numbers bare, the rest as objects. */
-static void element_json(mw_job *job, const mw_meaning *of, double value, mw_json *json)
-{
-    bool number = of->type != MW_TYPE_DATE && of->type != MW_TYPE_TEXT && of->type != MW_TYPE_TRUTH;
-    if (number && mw_error_code(value) == MW_CODE_COUNT) {
-        mw_json_add_number(json, value_shown(job, value, of->type, of->unit));
-    } else {
-        value_json(job, value, of->type, of->unit, json);
-    }
-}
-
-static void list_json(mw_job *job, const mw_reply *reply, mw_json *json)
-{
-    mw_json_open(json, '{');
-    mw_json_key(json, "values");
-    mw_json_open(json, '[');
-    for (uint32_t i = 0; i < reply->meaning.length; i++) {
-        element_json(job, &reply->meaning, reply->values[i], json);
-    }
-    mw_json_close(json, ']');
-    unit_json(job, reply->meaning.unit, json);
-    mw_json_close(json, '}');
-}
-
-static void range_json(mw_job *job, const mw_reply *reply, mw_json *json)
-{
-    static const char *const keys[] = {"low", "likely", "high"};
-    mw_json_open(json, '{');
-    for (uint32_t i = 0; i < 3; i++) {
-        mw_json_key(json, keys[i]);
-        element_json(job, &reply->meaning, reply->values[i], json);
-    }
-    unit_json(job, reply->meaning.unit, json);
-    mw_json_close(json, '}');
-}
-
 static void answer_json(mw_job *job, const mw_reply *reply, mw_text *out)
 {
     mw_json json = {.out = out};
-    switch (reply->meaning.shape) {
-    case MW_SHAPE_LIST:
-        list_json(job, reply, &json);
-        break;
-    case MW_SHAPE_RANGE:
-        range_json(job, reply, &json);
-        break;
-    case MW_SHAPE_ONE:
-        if (mw_error_code(reply->values[0]) != MW_CODE_COUNT) {
-            error_json(reply->values[0], &json);
-        } else {
-            value_json(job, reply->values[0], reply->meaning.type, reply->meaning.unit, &json);
-        }
-        break;
-    }
+    meaning_json(job, &reply->meaning, reply->values, &json);
     mw_text_addc(out, '\n');
 }
 
@@ -238,22 +157,12 @@ static void money_context(mw_job *job, int *digits, const char **code)
 /* The value of a line after the change: a list or range with all its elements. */
 static void new_words(mw_job *job, const mw_reply *reply, mw_text *out)
 {
-    const mw_sheet *sheet = mw_job_sheet(job);
-    uint32_t cell = mw_sheet_find(sheet, reply->what);
-    mw_shape shape = MW_SHAPE_ONE;
-    uint32_t count = 1;
-    uint32_t first = cell == MW_NONE ? MW_NONE : mw_sheet_elements(sheet, cell, &count, &shape);
-    if (shape == MW_SHAPE_ONE) {
+    uint32_t cell = mw_sheet_find(mw_job_sheet(job), reply->what);
+    if (cell == MW_NONE) {
         reply_short_words(job, reply->new_value, reply->type, reply->unit, out);
-        return;
+    } else {
+        cell_words(job, cell, out);
     }
-    bool list = shape == MW_SHAPE_LIST;
-    mw_text_adds(out, list ? "[" : "");
-    for (uint32_t i = 0; i < count; i++) {
-        mw_text_adds(out, i == 0 ? "" : list ? ", " : " .. ");
-        reply_short_words(job, mw_sheet_value(sheet, first + i), reply->type, reply->unit, out);
-    }
-    mw_text_adds(out, list ? "]" : "");
 }
 
 static void what_line(mw_job *job, const mw_reply *reply, mw_text *out)
@@ -318,6 +227,17 @@ static void pair_json(mw_job *job, const char *key, value_pair pair, mw_json *js
     mw_json_close(json, '}');
 }
 
+/* The value after the change: of a line with all its elements. */
+static void new_json(mw_job *job, const mw_reply *reply, mw_json *json)
+{
+    uint32_t cell = mw_sheet_find(mw_job_sheet(job), reply->what);
+    if (cell == MW_NONE) {
+        value_json(job, reply->new_value, reply->type, reply->unit, json);
+    } else {
+        cell_json(job, cell, json);
+    }
+}
+
 static void change_json(mw_job *job, const mw_reply *reply, mw_text *out)
 {
     mw_measure *measure = mw_job_measure(job);
@@ -339,7 +259,7 @@ static void change_json(mw_job *job, const mw_reply *reply, mw_text *out)
         if (reply->gone) {
             mw_json_add_null(&json);
         } else {
-            value_json(job, reply->new_value, reply->type, reply->unit, &json);
+            new_json(job, reply, &json);
         }
         mw_json_close(&json, '}');
     }

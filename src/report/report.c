@@ -11,7 +11,7 @@ static const struct {
                {"waits", report_waits},      {"calendar", report_calendar}, {"cost", report_cost},
                {"cautions", report_cautions}};
 
-static mw_status find_mould(mw_job *job, const mw_request *request, uint32_t *mould,
+mw_status report_find_mould(mw_job *job, const mw_request *request, uint32_t *mould,
                             mw_diags *diags)
 {
     *mould = MW_NONE;
@@ -40,7 +40,7 @@ static mw_status find_mould(mw_job *job, const mw_request *request, uint32_t *mo
 mw_status mw_report(mw_job *job, const mw_request *request, mw_text *out, mw_diags *diags)
 {
     uint32_t mould;
-    mw_status status = find_mould(job, request, &mould, diags);
+    mw_status status = report_find_mould(job, request, &mould, diags);
     if (status != MW_OK) {
         return status;
     }
