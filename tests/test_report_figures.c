@@ -476,14 +476,14 @@ static void generated_jobs(void **state)
 typedef struct job_row {
     const char *name;
     const char *say;
-    const char *fewer; /* a report in which less than usual is there to add up, or NULL */
+    const char *fewer; /* reports in which less than usual is there to add up, or NULL */
 } job_row;
 
 static const job_row jobs[] = {
     {"as it stands", NULL, NULL},
     {"hours below zero", "moulds.heavy.hours = -1.26 h\nmoulds.block.hours = 3.333 h", "waits"},
     {"hours in thirds", "moulds.heavy.hours = 1 h / 3\nmoulds.block.hours = 1 h / 3", NULL},
-    {"nothing to do", "moulds.hours = 0 h", "hours"},
+    {"nothing to do", "moulds.hours = 0 h", "hours cost waits"},
     {"many alike", "mould c: area 1 m2, recipe \"simple\"\nmould d: area 1 m2, recipe \"simple\"",
      NULL},
     {"one mould", "drop b", NULL},
@@ -501,7 +501,7 @@ static void changed_job(void **state)
     bench_say_all(&bench, row->say);
     char words[80];
     for (size_t i = 0; i < sizeof reports / sizeof *reports; i++) {
-        bool fewer = row->fewer && strcmp(reports[i].name, row->fewer) == 0;
+        bool fewer = row->fewer && strstr(row->fewer, reports[i].name);
         check_report(&bench, reports[i].name, fewer ? 0 : reports[i].columns);
         snprintf(words, sizeof words, "%s a", reports[i].name);
         check_report(&bench, words, 0);
