@@ -3,6 +3,7 @@
 #include "reply.h"
 
 #include <math.h>
+#include <stdio.h>
 
 #define NAME_COLUMNS  23
 #define VALUE_COLUMNS 12
@@ -49,10 +50,18 @@ static bool numeric(const mw_what_if_row *row)
     return row->type != MW_TYPE_TEXT && row->type != MW_TYPE_TRUTH;
 }
 
-static void cell_of(mw_table *table, mw_text *text)
+/* Texts of a table that is being made, and whether one was lost. */
+typedef struct cell_writer {
+    mw_table *table;
+    mw_text text;
+    bool lost;
+} cell_writer;
+
+static void cell_of(cell_writer *writer)
 {
-    mw_table_cell(table, (mw_str){mw_text_chars(text), text->length});
-    mw_text_clear(text);
+    writer->lost = writer->lost || writer->text.failed;
+    mw_table_cell(writer->table, (mw_str){mw_text_chars(&writer->text), writer->text.length});
+    mw_text_clear(&writer->text);
 }
 
 /* `thickness mm`: names of the one mould that is looked at without the mould. */
@@ -87,49 +96,49 @@ typedef struct block_of {
     bool records; /* too narrow for columns, or plain */
 } block_of;
 
-static void row_of_block(mw_job *job, const mw_what_if_row *row, block_of of, mw_table *table)
+static void row_of_block(mw_job *job, const mw_what_if_row *row, block_of of, cell_writer *writer)
 {
-    mw_text text = {0};
-    name_words(job, row, &text);
-    cell_of(table, &text);
-    short_value(job, row, row->now, &text);
-    cell_of(table, &text);
+    mw_text *text = &writer->text;
+    name_words(job, row, text);
+    cell_of(writer);
+    short_value(job, row, row->now, text);
+    cell_of(writer);
     for (uint32_t c = of.from; c < of.until; c++) {
         if (of.records) {
-            record_value(job, row, row->values[c], &text);
+            record_value(job, row, row->values[c], text);
         } else {
-            short_value(job, row, row->values[c], &text);
+            short_value(job, row, row->values[c], text);
         }
-        cell_of(table, &text);
+        cell_of(writer);
     }
     if (!of.records && !row->input && numeric(row)) {
-        cell_of(table, &text);
-        cell_of(table, &text);
+        cell_of(writer);
+        cell_of(writer);
         for (uint32_t c = of.from; c < of.until; c++) {
-            difference(row, row->values[c], &text);
-            cell_of(table, &text);
+            difference(row, row->values[c], text);
+            cell_of(writer);
         }
     }
-    mw_text_free(&text);
 }
 
 static mw_status block(mw_job *job, const mw_reply *reply, block_of of, mw_table *table)
 {
+    cell_writer writer = {.table = table};
     mw_table_column(table, "what if", MW_LEFT);
     mw_table_column(table, "now", MW_RIGHT);
     for (uint32_t c = of.from; c < of.until; c++) {
-        mw_text head = {0};
-        mw_text_addf(&head, "(%u)", (unsigned)c + 1);
-        mw_table_column(table, mw_text_chars(&head), MW_RIGHT);
-        mw_text_free(&head);
+        char head[16];
+        snprintf(head, sizeof head, "(%u)", (unsigned)c + 1);
+        mw_table_column(table, head, MW_RIGHT);
     }
     for (uint32_t r = 0; r < reply->row_count; r++) {
-        row_of_block(job, &reply->rows[r], of, table);
+        row_of_block(job, &reply->rows[r], of, &writer);
     }
-    return MW_OK;
+    mw_text_free(&writer.text);
+    return writer.lost ? MW_NO_MEMORY : MW_OK;
 }
 
-#define BLOCK_MOST 60
+#define BLOCK_MOST 64
 
 static mw_status words(mw_job *job, const mw_reply *reply, const mw_style *style, mw_text *out)
 {

@@ -17,10 +17,7 @@ static mw_str moment_text(report *in, double moment_s, bool with_day)
     double minutes = round(moment_s / 60.0);
     int of_day = (int)(minutes - floor(minutes / 1440.0) * 1440.0);
     mw_text_addf(&text, "%02d:%02d", of_day / 60, of_day % 60);
-    mw_str made = report_text(in, "%s", mw_text_chars(&text));
-    in->lost = in->lost || text.failed;
-    mw_text_free(&text);
-    return made;
+    return report_take(in, &text);
 }
 
 static mw_str week_text(report *in, double moment_s)
@@ -29,9 +26,7 @@ static mw_str week_text(report *in, double moment_s)
     if (isfinite(moment_s)) {
         mw_date_week_words(moment_s, &text);
     }
-    mw_str made = report_text(in, "%s", mw_text_chars(&text));
-    mw_text_free(&text);
-    return made;
+    return report_take(in, &text);
 }
 
 static bool same_day(double a_s, double b_s)

@@ -137,11 +137,10 @@ static void of_job(report *in)
     int64_t left = 0;
     if (mw_money_minor(mw_job_total(in->job, "job.left_over_cost"), in->digits, &left)) {
         mw_text worth = {0};
+        mw_text_adds(&worth, "left over from whole packs: worth ");
         mw_money_words(left, in->digits, ' ', &worth);
-        report_note(in, false,
-                    report_text(in, "left over from whole packs: worth %s %s, in no mould's cost",
-                                mw_text_chars(&worth), in->currency));
-        mw_text_free(&worth);
+        mw_text_addf(&worth, " %s, in no mould's cost", in->currency);
+        report_note(in, false, report_take(in, &worth));
     }
 }
 

@@ -114,6 +114,15 @@ mw_str report_text(report *in, const char *format, ...)
     return (mw_str){text, (size_t)length};
 }
 
+mw_str report_take(report *in, mw_text *text)
+{
+    char *copy = mw_arena_copy(in->arena, mw_text_chars(text), text->length);
+    mw_str made = {copy, copy ? text->length : 0};
+    in->lost = in->lost || text->failed || !copy;
+    mw_text_free(text);
+    return made;
+}
+
 void report_note(report *in, bool warning, mw_str text)
 {
     void *notes = in->notes;
@@ -273,25 +282,25 @@ static bool left_out(const report *in, const column *of)
     return of->spare && !in->style->plain && in->style->width < NARROW_COLUMNS;
 }
 
-static mw_status write_table(report *in, grid *of, mw_text *out)
+static void write_heads(report *in, const grid *of, mw_table *table, mw_text *text)
 {
-    mw_table *table = mw_table_new();
-    mw_text text = {0};
-    if (!table) {
-        return MW_NO_MEMORY;
-    }
     for (uint32_t c = 0; c < of->column_count; c++) {
         if (left_out(in, &of->columns[c])) {
             continue;
         }
-        mw_text_clear(&text);
-        mw_text_adds(&text, of->columns[c].head);
+        mw_text_clear(text);
+        mw_text_adds(text, of->columns[c].head);
         if (of->columns[c].unit != MW_NONE && of->columns[c].unit != MW_UNIT_ONE) {
-            mw_text_adds(&text, text.length ? " " : "");
-            mw_unit_words(mw_job_measure(in->job), of->columns[c].unit, &text);
+            mw_text_adds(text, text->length ? " " : "");
+            mw_unit_words(mw_job_measure(in->job), of->columns[c].unit, text);
         }
-        mw_table_column(table, mw_text_chars(&text), of->columns[c].align);
+        in->lost = in->lost || text->failed;
+        mw_table_column(table, mw_text_chars(text), of->columns[c].align);
     }
+}
+
+static void write_rows(report *in, const grid *of, mw_table *table, mw_text *text)
+{
     uint32_t rows = of->column_count ? of->field_count / of->column_count : 0;
     for (uint32_t r = 0; r < rows; r++) {
         if (of->has_total && r + 1 == rows) {
@@ -301,15 +310,27 @@ static mw_status write_table(report *in, grid *of, mw_text *out)
             if (left_out(in, &of->columns[c])) {
                 continue;
             }
-            mw_text_clear(&text);
-            field_words(in, &of->fields[r * of->column_count + c], &of->columns[c], &text);
-            mw_table_cell(table, (mw_str){mw_text_chars(&text), text.length});
+            mw_text_clear(text);
+            field_words(in, &of->fields[r * of->column_count + c], &of->columns[c], text);
+            in->lost = in->lost || text->failed;
+            mw_table_cell(table, (mw_str){mw_text_chars(text), text->length});
         }
     }
+}
+
+static mw_status write_table(report *in, const grid *of, mw_text *out)
+{
+    mw_table *table = mw_table_new();
+    mw_text text = {0};
+    if (!table) {
+        return MW_NO_MEMORY;
+    }
+    write_heads(in, of, table, &text);
+    write_rows(in, of, table, &text);
     if (of->title) {
         mw_text_addf(out, "%s\n", of->title);
     }
-    mw_status status = text.failed ? MW_NO_MEMORY : mw_table_write(table, in->style, out);
+    mw_status status = in->lost ? MW_NO_MEMORY : mw_table_write(table, in->style, out);
     mw_text_free(&text);
     mw_table_free(table);
     return status;
@@ -448,5 +469,5 @@ mw_status report_write(report *in, mw_text *out)
     for (uint32_t i = 0; i < in->note_count; i++) {
         write_wrapped(in->notes[i], in->note_warns[i] ? "warning: " : "", in->style->width, out);
     }
-    return out->failed ? MW_NO_MEMORY : status;
+    return out->failed || in->lost ? MW_NO_MEMORY : status;
 }

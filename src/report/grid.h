@@ -110,6 +110,8 @@ mw_status report_cost(report *in, uint32_t mould);
 mw_status report_cautions(report *in, uint32_t mould);
 mw_status report_shop(report *in);
 
+/* What was written, in the report's arena; frees the text. */
+mw_str report_take(report *in, mw_text *text);
 /* A piece of text in the report's arena. */
 mw_str report_text(report *in, const char *format, ...) MW_PRINTF(2, 3);
 

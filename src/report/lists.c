@@ -31,9 +31,7 @@ static void amount_field(report *in, grid *to, double value, mw_type type, mw_un
     }
     mw_text words = {0};
     mw_value_words(mw_job_measure(in->job), value, type, unit, &words);
-    grid_text(in, to, report_text(in, "%s", mw_text_chars(&words)));
-    in->lost = in->lost || words.failed;
-    mw_text_free(&words);
+    grid_text(in, to, report_take(in, &words));
 }
 
 static void add_material(void *context, const mw_material *material)

@@ -65,8 +65,7 @@ static void week_note(report *in, double ready_s)
     mw_date_day_words(ready_s, &text);
     mw_text_adds(&text, ", week ");
     mw_date_week_words(ready_s, &text);
-    report_note(in, false, report_text(in, "%s", mw_text_chars(&text)));
-    mw_text_free(&text);
+    report_note(in, false, report_take(in, &text));
 }
 
 static mw_status all_moulds(report *in)

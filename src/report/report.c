@@ -11,6 +11,8 @@ static const struct {
                {"waits", report_waits},      {"calendar", report_calendar}, {"cost", report_cost},
                {"cautions", report_cautions}};
 
+enum { REPORT_COUNT = sizeof reports / sizeof *reports };
+
 mw_status report_find_mould(mw_job *job, const mw_request *request, uint32_t *mould,
                             mw_diags *diags)
 {
@@ -37,32 +39,40 @@ mw_status report_find_mould(mw_job *job, const mw_request *request, uint32_t *mo
     return MW_FAILED;
 }
 
-mw_status mw_report(mw_job *job, const mw_request *request, mw_text *out, mw_diags *diags)
+static mw_status write_report(mw_job *job, const mw_request *request, size_t which, mw_text *out,
+                              mw_diags *diags)
 {
     uint32_t mould;
+    report made;
     mw_status status = report_find_mould(job, request, &mould, diags);
     if (status != MW_OK) {
         return status;
     }
-    if (mw_job_mould_count(job) == 0) {
+    status = report_start(&made, job, request, diags);
+    if (status == MW_OK) {
+        status = reports[which].make(&made, mould);
+    }
+    if (status == MW_OK) {
+        status = report_write(&made, out);
+    }
+    report_end(&made);
+    return status;
+}
+
+mw_status mw_report(mw_job *job, const mw_request *request, mw_text *out, mw_diags *diags)
+{
+    size_t which = 0;
+    while (which < REPORT_COUNT && !mw_str_is(request->word, reports[which].word)) {
+        which++;
+    }
+    if (which == REPORT_COUNT) {
+        return MW_NOT_FOUND;
+    }
+    if (mw_job_mould_count(job) == 0 && request->argument.length == 0) {
         mw_diag *diag = mw_diags_error(diags, MW_CODE_NO_MOULDS, (mw_span){.source = MW_NONE},
                                        "the job has no moulds to report on");
         mw_diag_try(diags, diag, "mould hull: area 5 m2, recipe \"usual mould\"");
         return MW_FAILED;
     }
-    for (size_t i = 0; i < sizeof reports / sizeof *reports; i++) {
-        if (mw_str_is(request->word, reports[i].word)) {
-            report made;
-            status = report_start(&made, job, request, diags);
-            if (status == MW_OK) {
-                status = reports[i].make(&made, mould);
-            }
-            if (status == MW_OK) {
-                status = report_write(&made, out);
-            }
-            report_end(&made);
-            return status;
-        }
-    }
-    return MW_NOT_FOUND;
+    return write_report(job, request, which, out, diags);
 }

@@ -60,10 +60,7 @@ static mw_str stretches_text(report *in, const mw_stretch *stretches, uint32_t c
         mw_text_addf(&text, "%s%02d:%02d-%02d:%02d", i ? " " : "", from / 60, from % 60, to / 60,
                      to % 60);
     }
-    mw_str made = report_text(in, "%s", mw_text_chars(&text));
-    in->lost = in->lost || text.failed;
-    mw_text_free(&text);
-    return made;
+    return report_take(in, &text);
 }
 
 static void shifts(report *in, const mw_shop *shop)

@@ -74,13 +74,10 @@ static mw_status by_material(report *in, uint32_t mould)
     to->has_total = true;
     if (whole) {
         mw_text worth = {0};
+        mw_text_adds(&worth, "what is left over from whole packs is worth ");
         mw_money_words(left_over, in->digits, ' ', &worth);
-        report_note(in, false,
-                    report_text(in,
-                                "what is left over from whole packs is worth %s %s; it belongs to "
-                                "the job, to no mould",
-                                mw_text_chars(&worth), in->currency));
-        mw_text_free(&worth);
+        mw_text_addf(&worth, " %s; it belongs to the job, to no mould", in->currency);
+        report_note(in, false, report_take(in, &worth));
     }
     return MW_OK;
 }
@@ -95,6 +92,7 @@ static void split_over_moulds(report *in, grid *to, const mw_need *whole)
     field **fields = mw_arena_get(in->arena, (rows + 1) * sizeof *fields);
     uint32_t count = 0;
     if (!shares || !parts || !fields || !isfinite(whole->total)) {
+        in->lost = in->lost || !shares || !parts || !fields;
         return;
     }
     for (uint32_t r = 0; r < rows; r++) {
