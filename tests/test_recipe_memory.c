@@ -17,7 +17,8 @@ static const char *const shop_text =
     "lines:\n  margin: 20 %\n  scaffold: {unit: EUR/d, is: 12 EUR/d, source: invented}\n";
 
 static const char *const other_shop_text =
-    "shop: dock\ncurrency: GBP\nunits: {cask: 50 L}\n" FILES_SHOP_TIMES;
+    "shop: dock\ncurrency: GBP\nexchange: {NOK: 0.07}\nunits: {cask: 50 L, crate: 30 kg, reel: 70 m}\n"
+    "lines:\n  scaffold: {unit: GBP/d, is: 12 GBP/d}\n  haul: {unit: GBP/kg, is: 1 GBP/kg}\n" FILES_SHOP_TIMES;
 
 static const char *const base_text =
     "recipe: base\ninputs:\n  area: {unit: m2, low: 0.1 m2, high: 50 m2}\n"
@@ -204,6 +205,7 @@ static support_outcome ask_once(void *context)
 static const memory_row rows[] = {
     {"shop", {{SHOP, "yard"}}, MET, NULL},
     {"shop after another", {{SHOP, "yard"}, {SHOP, "dock"}}, MET, "GBP"},
+    {"shop of many units", {{SHOP, "yard"}, {SHOP, "many"}}, MET, "GBP"},
     {"first shop again", {{SHOP, "yard"}, {SHOP, "dock"}, {SHOP, "yard"}}, MET, NULL},
     {"broken shop", {{SHOP, "broken"}}, MW_CODE_UNKNOWN_KEY, NULL},
     {"broken shop after another", {{SHOP, "yard"}, {SHOP, "broken"}}, MW_CODE_UNKNOWN_KEY, NULL},
@@ -223,12 +225,26 @@ static const memory_row rows[] = {
     {"list of recipes", {{LIST, ""}}, MET, NULL},
 };
 
+/* A shop of so many units of its own that putting them into force needs memory. */
+static void write_many(const recipe_files *files)
+{
+    char text[6000] = "shop: many\ncurrency: GBP\nunits:\n";
+    for (int i = 0; i < 200; i++) {
+        char line[32];
+        snprintf(line, sizeof line, "  pot%c%c: %d kg\n", 'a' + i / 26, 'a' + i % 26, i + 1);
+        strcat(text, line);
+    }
+    strcat(text, FILES_SHOP_TIMES);
+    files_write(files, "shops/many.yaml", text);
+}
+
 static void without_memory(void **state)
 {
     recipe_files files;
     files_start(&files);
     files_write(&files, "shops/yard.yaml", shop_text);
     files_write(&files, "shops/dock.yaml", other_shop_text);
+    write_many(&files);
     files_write(&files, "shops/broken.yaml", broken_shop);
     files_write(&files, "base.yaml", base_text);
     files_write(&files, "top.yaml", top_text);
