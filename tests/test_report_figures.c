@@ -7,6 +7,7 @@
 
 #include <math.h>
 
+#include "mouldwright/file.h"
 #include "mouldwright/memory.h"
 #include "mouldwright/report.h"
 
@@ -269,6 +270,44 @@ static size_t check_lists(const json_tree *tree, double *totals, size_t room)
     return columns;
 }
 
+/* docs/mouldwright.schema.json and docs/json.md as they stand, or NULL. */
+static char *schema;
+static char *page;
+
+static char *read_page(const char *path)
+{
+    char *text = NULL;
+    size_t length = 0;
+    assert_int_equal(mw_file_read(path, 1 << 20, &text, &length), MW_OK);
+    return text;
+}
+
+/* Every key that is printed stands in the schema and on the page. */
+static void check_keys(const json_tree *tree)
+{
+    schema = schema ? schema : read_page("docs/mouldwright.schema.json");
+    page = page ? page : read_page("docs/json.md");
+    for (unsigned i = 1; i < tree->count; i++) {
+        const json_node *of = &tree->nodes[i];
+        char key[80];
+        if (!of->key) {
+            continue;
+        }
+        snprintf(key, sizeof key, "\"%.*s\": {", (int)of->key_length, of->key);
+        if (!strstr(schema, key)) {
+            fail_msg("the schema has no key %s", key);
+        }
+        snprintf(key, sizeof key, "%.*s", (int)of->key_length, of->key);
+        char *total = strstr(key, "_total");
+        if (total) {
+            *total = '\0';
+        }
+        if (!strstr(page, key)) {
+            fail_msg("the page has no key %s", key);
+        }
+    }
+}
+
 static json_tree read_json(const mw_text *text)
 {
     json_tree tree = json_read(mw_text_chars(text), text->length);
@@ -276,6 +315,7 @@ static json_tree read_json(const mw_text *text)
         fail_msg("%s at byte %zu of %s", tree.fault, (size_t)(tree.at - mw_text_chars(text)),
                  mw_text_chars(text));
     }
+    check_keys(&tree);
     return tree;
 }
 
@@ -591,5 +631,8 @@ int main(void)
     test_add_rows(&list, "adds up", jobs, changed_job);
     test_add_rows(&list, "list as JSON", lists, lists_as_json);
     test_add(&list, generated_jobs);
-    return test_run(&list, "report: figures");
+    int failed = test_run(&list, "report: figures");
+    mw_memory_give(schema);
+    mw_memory_give(page);
+    return failed;
 }
