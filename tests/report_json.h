@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A strict reader of JSON (RFC 8259) for tests: shares no code with the writer. Duplicate keys are refused too. */
+/* A strict reader of JSON (RFC 8259) for tests: shares no code with the writer. Duplicate keys are
+ * refused too. */
 #ifndef TESTS_REPORT_JSON_H
 #define TESTS_REPORT_JSON_H
 

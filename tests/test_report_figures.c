@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Printed parts add up to the printed total, in every table of every report, for generated jobs; money to the minor
- * unit; and the JSON of every report is well-formed, adds up, and has the totals of the screen. What is printed is
- * read back as a reader would: by what stands under one another. The seed is printed; MW_SEED sets another. */
+/* Printed parts add up to the printed total, in every table of every report, for generated jobs;
+ * money to the minor unit; and the JSON of every report is well-formed, adds up, and has the
+ * totals of the screen. What is printed is read back as a reader would: by what stands under one
+ * another. The seed is printed; MW_SEED sets another. */
 #include "job_bench.h"
 #include "report_json.h"
 
@@ -252,7 +253,8 @@ static bool check_column(const json_tree *tree, unsigned list, unsigned total_fi
     return true;
 }
 
-/* Adds up every list that has a total; returns how many columns. The totals are given back in order. */
+/* Adds up every list that has a total; returns how many columns. The totals are given back in
+ * order. */
 static size_t check_lists(const json_tree *tree, double *totals, size_t room)
 {
     size_t columns = 0;
@@ -319,7 +321,8 @@ static json_tree read_json(const mw_text *text)
     return tree;
 }
 
-/* The totals on the screen are those of the JSON, in their order; columns that are 0 may be left out there. */
+/* The totals on the screen are those of the JSON, in their order; columns that are 0 may be left
+ * out there. */
 static void check_screen(const char *text, const double *totals, size_t count)
 {
     printed table;

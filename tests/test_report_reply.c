@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Answers to statements, in words and as JSON, to the last character. Job: tests/data/job/two.job. By hand, for mould a:
- * laid area 4 m2 + 8 m * 100 mm = 4.8 m2. Each heavy ply takes 4.8 / 0.9 = 5.333 m2 of cloth at 10 EUR = 53.33 EUR,
- * 4.8 * 0.4 / 0.95 = 2.021 kg of resin at 12 EUR = 24.25 EUR and 1.2 h at 40 EUR/h / 80 % = 60 EUR, overhead 10 %.
- * JSON numbers: the double nearest to the decimal, to 17 digits, as C prints it. */
+/* Answers to statements, in words and as JSON, to the last character. Job: tests/data/job/two.job.
+ * By hand, for mould a: laid area 4 m2 + 8 m * 100 mm = 4.8 m2. Each heavy ply takes 4.8 / 0.9 =
+ * 5.333 m2 of cloth at 10 EUR = 53.33 EUR, 4.8 * 0.4 / 0.95 = 2.021 kg of resin at 12 EUR = 24.25
+ * EUR and 1.2 h at 40 EUR/h / 80 % = 60 EUR, overhead 10 %. JSON numbers: the double nearest to
+ * the decimal, to 17 digits, as C prints it. */
 #include "job_bench.h"
 #include "report_json.h"
 
@@ -78,8 +79,9 @@ static const answer_row changes[] = {
     {"a line goes", "x = 3 kg", "drop x", "  x   taken out\n",
      "{\"changed\": \"x\", \"value\": {\"old\": {\"value\": 3, \"unit\": \"kg\"}, "
      "\"new\": null}, " NO_COST},
-    /* a: cloth 320.00 for 213.33, resin 145.52 for 97.01, labour 360 for 240, overhead 36 for 24: 287.18 more;
-     * price 2382.31 = 1905.84 + 248.50 + ... margins rounded by mould: 1279.02 / 0.8 = 1598.78, and 783.53. */
+    /* a: cloth 320.00 for 213.33, resin 145.52 for 97.01, labour 360 for 240, overhead 36 for 24:
+     * 287.18 more; price 2382.31 = 1905.84 + 248.50 + ... margins rounded by mould: 1279.02 / 0.8
+     * = 1598.78, and 783.53. */
     {"plies", NULL, "a.heavy.plies = 6",
      "  a.heavy.plies   4 -> 6\n"
      "  cost    1 618.66 -> 1 905.84 EUR  +287.18 (+17.7 %)\n"
@@ -412,7 +414,8 @@ static void refusals(void **state)
     bench_end(&bench);
 }
 
-/* Nothing is said of statements that answer nothing, and of commands, whose answer is the caller's. */
+/* Nothing is said of statements that answer nothing, and of commands, whose answer is the
+ * caller's. */
 static void nothing_to_say(void **state)
 {
     (void)state;

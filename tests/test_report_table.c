@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Tables as they are drawn, at every width. What is expected was drawn by hand after the rules of the header: text
- * columns shrink, numbers never, a cut shows itself, too narrow is one record a block. */
+/* Tables as they are drawn, at every width. What is expected was drawn by hand after the rules of
+ * the header: text columns shrink, numbers never, a cut shows itself, too narrow is one record a
+ * block. */
 #include "support.h"
 
 #include <stdio.h>
@@ -8,7 +9,8 @@
 
 #include "mouldwright/report.h"
 
-/* Heads: `<name` text, `>name` number. Rows end in `;`, cells are parted by `|`, a row `=` is a rule. */
+/* Heads: `<name` text, `>name` number. Rows end in `;`, cells are parted by `|`, a row `=` is a
+ * rule. */
 #define GOODS                                                       \
     "<material|<kind|>total|>cost EUR",                             \
         "biaxial carbon cloth|cloth|125.66 m2|2 612.08;"            \

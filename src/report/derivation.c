@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Why: a derivation as an indented tree, or as JSON in the same order with the depth of each node. */
+/* Why: a derivation as an indented tree, or as JSON in the same order with the depth of each
+ * node. */
 #include "reply.h"
 
 #include "mouldwright/file.h"

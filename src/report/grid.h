@@ -84,7 +84,8 @@ void report_note(report *in, bool warning, mw_str text);
 mw_status report_write(report *in, mw_text *out);
 /* Adds a field as JSON. */
 void field_json(const report *in, const field *of, mw_json *json);
-/* The number in a unit; an amount of money that is off whole coins only by the last bits of its sums is put right. */
+/* The number in a unit; an amount of money that is off whole coins only by the last bits of its
+ * sums is put right. */
 double value_shown(mw_job *job, double value, mw_type type, mw_unit unit);
 /* A value as JSON object: {"value", "unit"}, {"date"}, {"truth"}, {"text"} or {"error"}. */
 void value_json(mw_job *job, double value, mw_type type, mw_unit unit, mw_json *json);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Tables on the screen: columns as wide as what stands in them; text columns shrink, numbers never. */
+/* Tables on the screen: columns as wide as what stands in them; text columns shrink, numbers
+ * never. */
 #include "mouldwright/memory.h"
 #include "mouldwright/report.h"
 
