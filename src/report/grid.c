@@ -168,8 +168,8 @@ static part *most_lost(part *parts, uint32_t count)
     return found;
 }
 
-/* Rounds parts down and then as many of them up as the total wants: largest remainders, as
- * mw_money_split(), but parts below 0 too. Parts that are no parts of this total stay as they are. */
+/* Rounds parts down and then as many of them up as the total wants: largest remainders, as in
+ * mw_money_split(), but parts below 0 too. What are no parts of this total stay as they are. */
 static void share_out(int64_t total, part *parts, uint32_t count)
 {
     int64_t rest = total;
