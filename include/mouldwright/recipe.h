@@ -21,8 +21,9 @@ typedef struct mw_line_row {
     bool whole;      /* whole numbers only (plies, coats) */
     mw_span low;     /* limits as formulas of constants; source MW_NONE: none */
     mw_span high;
-    const struct mw_line_row
-        *base; /* the row of the recipe built on that this one replaces: its `usual` */
+    /* What `usual` means in the formula: the row of the recipe built on whose formula this one replaces;
+     * NULL: none. A row that keeps the formula of the one below keeps its `base`, too. */
+    const struct mw_line_row *base;
 } mw_line_row;
 
 /* Something that a step uses. Gives the step these quantities: ROLE_net (the amount), ROLE_loss (share of what
@@ -37,13 +38,16 @@ typedef struct mw_use_row {
     mw_type type;   /* of the amount: what `unit` says */
     mw_unit unit;
     mw_str source;
+    /* What `usual` means in amount and loss. A row below may have only one of the two (the other is nowhere),
+     * since each formula has its own way down. */
     const struct mw_use_row *base;
 } mw_use_row;
 
-typedef enum mw_clockwork {              /* on which rate calendar a wait runs */
-                            MW_ON_CURE,  /* the room's temperature */
-                            MW_ON_CLOCK, /* always 1 */
-                            MW_ON_SHIFT  /* the shop's shift */
+/* On which rate calendar a wait runs. */
+typedef enum mw_clockwork {
+    MW_ON_CURE,  /* the room's temperature */
+    MW_ON_CLOCK, /* always 1 */
+    MW_ON_SHIFT  /* the shop's shift */
 } mw_clockwork;
 
 typedef struct mw_name_list {
@@ -60,9 +64,8 @@ typedef struct mw_step_row {
     mw_str trade;       /* who does it; empty: nobody (a wait, outside work) */
     mw_name_list after; /* steps it follows; `has_after` false: the one before it in the list */
     bool has_after;
-    mw_str
-        after_piece; /* step of the mould named in `after` that must be done (waits included) before; or
-                            empty */
+    /* Step of the mould named in `after` that must be done (waits included) before; or empty. */
+    mw_str after_piece;
     mw_span after_piece_at;
     mw_name_list holds;      /* machines and places during work */
     mw_name_list holds_wait; /* and during the wait */
@@ -94,8 +97,8 @@ typedef struct mw_recipe {
 typedef struct mw_standard_row {
     const char *name;
     const char *unit; /* unit text; "labour", "people", "time", "1", "money" */
-    const char *
-        usual; /* formula when the step does not give it; NULL: the step then has no such quantity */
+    /* Formula when the step does not give it; NULL: the step then has no such quantity. */
+    const char *usual;
     const char *about;
     bool summed; /* the mould has a quantity of this name: the sum over its steps */
 } mw_standard_row;
@@ -111,7 +114,7 @@ typedef struct mw_pack {
     double size;  /* SI, of the material's stock type */
     double price; /* in the shop's currency units, or in the currency of its type */
     mw_type price_type;
-    mw_span at;
+    mw_span at; /* of the price's formula */
 } mw_pack;
 
 typedef struct mw_figure {
@@ -124,8 +127,7 @@ typedef struct mw_figure {
 typedef struct mw_material {
     mw_str name;
     mw_span name_at;
-    mw_str
-        kind; /* `top coat`, `laminating resin`, `cloth`, `putty`, `board`, `release`, `consumable`, ... */
+    mw_str kind; /* `top coat`, `laminating resin`, `cloth`, `putty`, `board`, `consumable`, ... */
     mw_str about;
     mw_str source;
     mw_type stock_type;
@@ -187,12 +189,14 @@ typedef struct mw_promise { /* work already promised */
     mw_str what;
     mw_str holds;    /* trade or machine */
     uint32_t amount; /* people or pieces */
-    double from_s, until_s;
+    double from_s;
+    double until_s; /* the moment from which it is free again */
     mw_span at;
 } mw_promise;
 
 /* A value of the shop that formulas read as shop.NAME and a job may override: productive_share, absence,
- * overhead, margin, tax, day_temperature, night_temperature, cure_reference, cure_doubling, and own lines. */
+ * overhead, margin, tax, cure_reference, cure_doubling, day_warmer, night_warmer (these need no unit in
+ * the file), and own lines. */
 typedef struct mw_shop_line {
     mw_str name;
     mw_span formula; /* may read other shop lines */
@@ -241,22 +245,26 @@ mw_status mw_library_folder(mw_library *library, const char *folder) MW_MUST_USE
 
 /* Finds and reads a shop: first, since it sets currency, exchange rates and units. Names match without
  * case, with blank, `-` and `_` alike; the file is shops/NAME.yaml. The first folder that has it wins. MW_FAILED:
- * unknown (with suggestion and the folders looked at) or broken; `at` is where the name was written. Reading
- * again gives the same row. */
+ * unknown (with suggestion and the folders looked at) or broken; `at` is where the name was written. A broken
+ * file changes nothing. Asking again gives the same row, and puts its currency, rates and units in
+ * force again. Of two files of one folder with the same name neither is taken. */
 mw_status mw_library_shop(mw_library *library, mw_str name, mw_span at, const mw_shop **shop,
                           mw_diags *diags) MW_MUST_USE;
 /* Finds and reads a recipe (NAME.yaml) with all it builds on, merged. As above. */
 mw_status mw_library_recipe(mw_library *library, mw_str name, mw_span at, const mw_recipe **recipe,
                             mw_diags *diags) MW_MUST_USE;
-/* Finds a material; all material files of all folders are read at the first call; a name in an earlier folder
- * hides the same in a later one, twice in one folder is an error. */
+/* Finds a material; all material files of all folders are read at the first call, after the shop; a name in an earlier
+ * folder hides the same in a later one, twice in one folder is an error. A broken file fails every call; what is
+ * wrong is said again only to a sink that has no errors yet. */
 mw_status mw_library_material(mw_library *library, mw_str name, mw_span at,
                               const mw_material **material, mw_diags *diags) MW_MUST_USE;
-/* Finds a caution by its word; NULL when there is none of that word. Loaded at the first call. */
+/* Finds a caution by its word; NULL when there is none of that word. Loaded at the
+ * first call, as above. */
 mw_status mw_library_caution(mw_library *library, mw_str word, mw_span at,
                              const mw_caution **caution, mw_diags *diags) MW_MUST_USE;
 
-/* Calls `each` with the names of recipes (files found, without reading them), or of all materials. */
+/* Calls `each` with the names of recipes (files found, without reading them), or of all materials, in the
+ * order of the folders, hidden ones left out. The recipes' names are only lent. MW_IO: a folder cannot be read. */
 mw_status mw_library_recipes(mw_library *library, void (*each)(void *context, mw_str name),
                              void *context) MW_MUST_USE;
 mw_status mw_library_materials(mw_library *library,
@@ -277,8 +285,8 @@ typedef struct mw_cure_rule {
     double doubling_k;  /* rate doubles per so many kelvin: common practice, no source */
     double day_shift_k, night_shift_k; /* added to every season's temperatures (a heated room) */
 } mw_cure_rule;
-/* Builds the cure calendar: rate 2^((T - reference) / doubling) by day and night temperature of each season. NULL when
- * there is no memory. The caller frees it. */
+/* Builds the cure calendar: rate 2^((T - reference) / doubling) by day and night temperature of each season (at most 2^100
+ * either way). NULL when there is no memory or `doubling_k` is not above 0. The caller frees it. */
 mw_calendar *mw_shop_cure(const mw_shop *shop, const mw_cure_rule *rule) MW_MUST_USE;
 
 #endif

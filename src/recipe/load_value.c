@@ -58,9 +58,11 @@ bool mw_load_formula(mw_load *load, const mw_yaml_node *node, mw_span *out)
                     "put it on one line, in single quotes where needed, or behind `|`");
         return false;
     }
-    *out = node->span;
     mw_status status = mw_calculator_read(load->calculator, node->span, load->diags);
     load->no_memory |= status == MW_NO_MEMORY;
+    if (status == MW_OK) {
+        *out = node->span;
+    }
     return status == MW_OK;
 }
 

@@ -221,7 +221,9 @@ void mw_raw_recipe_read(mw_load *load, const mw_yaml_node *root, mw_raw_recipe *
     read_lines(load, recipe->lines_node, false, recipe);
     read_steps(load, recipe);
     find_twins(load, recipe);
-    if (recipe->builds_on.length == 0 && recipe->step_count == 0 && recipe->steps_node == NULL) {
+    bool alone = root->kind == MW_YAML_MAP && mw_yaml_find(root, "steps") == NULL &&
+                 mw_yaml_find(root, "builds_on") == NULL;
+    if (alone) {
         mw_diag *diag = mw_diags_error(load->diags, MW_CODE_MISSING_KEY, recipe->name_at,
                                        "a recipe needs the key `steps`, or `builds_on`");
         mw_diag_try(load->diags, diag, "add `steps:` with a list of steps");

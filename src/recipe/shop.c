@@ -316,7 +316,9 @@ static void read_lines(mw_load *load, const mw_raw_shop *raw, mw_shop_making *ma
     for (const mw_yaml_node *node = map->first; node != NULL; node = node->next) {
         mw_raw_line line;
         mw_raw_line_read(load, node, &line);
-        if (line.row.formula.source == MW_NONE) {
+        bool given = node->kind != MW_YAML_MAP || mw_yaml_find(node, "is") != NULL ||
+                     mw_yaml_find(node, "usual") != NULL;
+        if (!given) {
             mw_diags_error(load->diags, MW_CODE_MISSING_KEY, line.row.name_at,
                            "the line `%.*s` needs a formula", MW_SHOW(line.row.name));
         }

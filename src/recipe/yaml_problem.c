@@ -173,77 +173,6 @@ static uint32_t first_column(const explanation *e, uint32_t line)
     return mw_yaml_line_content(e->text, line) - line;
 }
 
-/* The columns near one: of the nearest line above that goes deeper, and of the nearest above that
- * which goes less deep. Lines are MW_NONE where there is none. */
-typedef struct levels {
-    bool fits;
-    uint32_t deeper_line, deeper;
-    uint32_t outer_line, outer;
-} levels;
-
-static levels look_above(const explanation *e, uint32_t column)
-{
-    levels found = {.deeper_line = MW_NONE, .outer_line = MW_NONE};
-    uint32_t line = mw_yaml_line_above(e->text, e->line);
-    for (; line != MW_NONE; line = mw_yaml_line_above(e->text, line)) {
-        uint32_t first = first_column(e, line);
-        uint32_t content = content_column(e, line);
-        if (first == column || content == column) {
-            found.fits = true;
-            return found;
-        }
-        if (content > column && (found.deeper_line == MW_NONE || content < found.deeper)) {
-            found.deeper_line = line;
-            found.deeper = content;
-        }
-        if (first < column) {
-            found.outer_line = line;
-            found.outer = first;
-            return found;
-        }
-    }
-    return found;
-}
-
-static bool explain_indentation(const explanation *e)
-{
-    uint32_t content = mw_yaml_line_content(e->text, e->line);
-    if (content != e->problem.at || content >= e->text.length) {
-        return false;
-    }
-    uint32_t column = content - e->line;
-    levels near = look_above(e, column);
-    if (near.fits) {
-        return false;
-    }
-    mw_text expected = {0};
-    if (near.deeper_line != MW_NONE) {
-        mw_text_addf(&expected, "%u as in line %u", (unsigned)near.deeper,
-                     line_number(e, near.deeper_line));
-    }
-    if (near.outer_line != MW_NONE) {
-        mw_text_addf(&expected, "%s%u as in line %u", expected.length > 0 ? ", or " : "",
-                     (unsigned)near.outer, line_number(e, near.outer_line));
-    }
-    mw_span span = word_at(e, content);
-    mw_diags_error(e->tree->diags, MW_CODE_YAML_SYNTAX, span,
-                   "this line is indented by %u blanks; expected are %s", (unsigned)column,
-                   mw_text_chars(&expected));
-    e->tree->diags->no_memory |= expected.failed;
-    mw_text_free(&expected);
-    return true;
-}
-
-/* --- one function for each sort of problem ---------------------------------------------------- */
-
-static void explain_rest(const explanation *e)
-{
-    mw_span span = word_at(e, e->problem.at);
-    say(e, MW_CODE_YAML_SYNTAX, span.begin, span.end,
-        e->problem.at >= e->text.length ? "the file ends too early here"
-                                        : "this cannot stand here");
-}
-
 static void explain_missing_colon(const explanation *e)
 {
     uint32_t at = e->problem.context_at == MW_NONE ? e->problem.at : e->problem.context_at;
@@ -288,6 +217,80 @@ static bool explain_line_above(const explanation *e)
                   mw_yaml_span(e->tree, begin, mw_yaml_line_end(e->text, above)), "the line above");
     advise(e, diag, "indent both alike");
     return true;
+}
+
+/* The columns near one: of the nearest line above that goes deeper, and of the nearest above that
+ * which goes less deep. Lines are MW_NONE where there is none. */
+typedef struct levels {
+    bool fits;
+    uint32_t deeper_line, deeper;
+    uint32_t outer_line, outer;
+} levels;
+
+static levels look_above(const explanation *e, uint32_t column)
+{
+    levels found = {.deeper_line = MW_NONE, .outer_line = MW_NONE};
+    uint32_t line = mw_yaml_line_above(e->text, e->line);
+    for (; line != MW_NONE; line = mw_yaml_line_above(e->text, line)) {
+        uint32_t first = first_column(e, line);
+        uint32_t content = content_column(e, line);
+        if (first == column || content == column) {
+            found.fits = true;
+            return found;
+        }
+        if (content > column && (found.deeper_line == MW_NONE || content < found.deeper)) {
+            found.deeper_line = line;
+            found.deeper = content;
+        }
+        if (first < column) {
+            found.outer_line = line;
+            found.outer = first;
+            return found;
+        }
+    }
+    return found;
+}
+
+static bool explain_indentation(const explanation *e)
+{
+    uint32_t content = mw_yaml_line_content(e->text, e->line);
+    if (content != e->problem.at || content >= e->text.length) {
+        return false;
+    }
+    uint32_t column = content - e->line;
+    levels near = look_above(e, column);
+    if (near.fits || (near.deeper_line == MW_NONE && near.outer_line == MW_NONE)) {
+        return false;
+    }
+    if (near.deeper_line == MW_NONE && explain_line_above(e)) {
+        return true;
+    }
+    mw_text expected = {0};
+    if (near.deeper_line != MW_NONE) {
+        mw_text_addf(&expected, "%u as in line %u", (unsigned)near.deeper,
+                     line_number(e, near.deeper_line));
+    }
+    if (near.outer_line != MW_NONE) {
+        mw_text_addf(&expected, "%s%u as in line %u", expected.length > 0 ? ", or " : "",
+                     (unsigned)near.outer, line_number(e, near.outer_line));
+    }
+    mw_span span = word_at(e, content);
+    mw_diags_error(e->tree->diags, MW_CODE_YAML_SYNTAX, span,
+                   "this line is indented by %u blanks; expected are %s", (unsigned)column,
+                   mw_text_chars(&expected));
+    e->tree->diags->no_memory |= expected.failed;
+    mw_text_free(&expected);
+    return true;
+}
+
+/* --- one function for each sort of problem ---------------------------------------------------- */
+
+static void explain_rest(const explanation *e)
+{
+    mw_span span = word_at(e, e->problem.at);
+    say(e, MW_CODE_YAML_SYNTAX, span.begin, span.end,
+        e->problem.at >= e->text.length ? "the file ends too early here"
+                                        : "this cannot stand here");
 }
 
 static void explain_colon(const explanation *e)
@@ -383,8 +386,12 @@ static void explain_quote(const explanation *e)
 
 static void explain_escape(const explanation *e)
 {
-    uint32_t end = mw_yaml_word_end(e->text, e->problem.at);
-    mw_diag *diag = say(e, MW_CODE_YAML_SYNTAX, e->problem.at, end,
+    uint32_t begin = e->problem.at;
+    uint32_t end = mw_yaml_word_end(e->text, begin);
+    while (begin > e->line && begin < e->text.length && e->text.at[begin] != '\\') {
+        begin--;
+    }
+    mw_diag *diag = say(e, MW_CODE_YAML_SYNTAX, begin, end,
                         "`\\` with what follows means nothing in double quotes");
     advise(e, diag, "use single quotes: a backslash is an ordinary character there");
 }
@@ -412,9 +419,20 @@ static void explain_bracket(const explanation *e)
                   "the bracket was opened here");
 }
 
+/* A colon where a key should stand. */
+static bool explain_lone_colon(const explanation *e)
+{
+    uint32_t at = e->problem.at;
+    if (at >= e->text.length || e->text.at[at] != ':') {
+        return false;
+    }
+    say(e, MW_CODE_YAML_SYNTAX, at, at + 1, "a key is missing before the colon");
+    return true;
+}
+
 static void explain_no_value(const explanation *e)
 {
-    if (explain_open_bracket(e)) {
+    if (explain_open_bracket(e) || explain_lone_colon(e)) {
         return;
     }
     mw_span span = word_at(e, e->problem.at);
@@ -425,7 +443,7 @@ static void explain_no_value(const explanation *e)
 
 static void explain_line(const explanation *e, const char *message, const char *context_note)
 {
-    if (explain_trailing(e) || explain_indentation(e)) {
+    if (explain_trailing(e) || explain_indentation(e) || explain_lone_colon(e)) {
         return;
     }
     if (e->problem.at >= e->text.length) {
