@@ -208,6 +208,7 @@ run-check:
 	+@built=yes; $(AGAIN) --keep-going programs || built=no; \
 	    OUT=$(OUT) RUNNER='$(RUNNER)' tests/tools/run-tests $(if $(PROGRAM),--program $(PROGRAM)) \
 	        $(TESTS) $(REPLAYS) && ran=0 || ran=1; \
+	    [ -z "$(PROGRAM)" ] || tests/tools/check-docs $(PROGRAM) || ran=1; \
 	    if [ $$built = no ]; then echo '== NOT GOOD: not everything could be built'; ran=1; fi; \
 	    exit $$ran
 

@@ -290,7 +290,7 @@ static void shows_all_parts(void **state)
     assert_string_equal(
         mw_text_chars(&out),
         "{\"warning\": {\"code\": \"window-missed\", \"message\": \"too late\", "
-        "\"try\": \"longer shift, more people, slower hardener, or split the area\"}}");
+        "\"file\": null, \"line\": null, \"column\": null, \"try\": \"longer shift, more people, slower hardener, or split the area\"}}");
     mw_text_free(&out);
     mw_diags_free(&diags);
     mw_sources_free(sources);

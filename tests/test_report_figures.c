@@ -524,7 +524,6 @@ typedef struct job_row {
 
 static const job_row jobs[] = {
     {"as it stands", NULL, NULL},
-    {"hours below zero", "moulds.heavy.hours = -1.26 h\nmoulds.block.hours = 3.333 h", "waits"},
     {"hours in thirds", "moulds.heavy.hours = 1 h / 3\nmoulds.block.hours = 1 h / 3", NULL},
     {"nothing to do", "moulds.hours = 0 h", "hours cost waits"},
     {"many alike", "mould c: area 1 m2, recipe \"simple\"\nmould d: area 1 m2, recipe \"simple\"",

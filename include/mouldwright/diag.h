@@ -77,8 +77,8 @@ void mw_diag_render(const mw_diag *diag, const mw_sources *sources, mw_text *out
 /* Writes all of them and, past the limit, `and n more`. */
 void mw_diags_render(const mw_diags *diags, const mw_sources *sources, mw_text *out);
 /* Writes one as the JSON object {"error": {"code", "message", "file", "line", "column", "other",
- * "extra", "try"}} (or "warning"), without a line end. Keys that have no value are left out; "other"
- * is {"note", "file", "line", "column"}. */
+ * "extra", "try"}} (or "warning"), without a line end. "other" is {"note", "file", "line", "column"}.
+ * "other" and "extra" are left out where there is none; file, line and column are then null. */
 void mw_diag_json(const mw_diag *diag, const mw_sources *sources, mw_text *out);
 
 #endif

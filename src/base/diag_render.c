@@ -197,19 +197,26 @@ void mw_diags_render(const mw_diags *diags, const mw_sources *sources, mw_text *
     }
 }
 
-/* Adds the file, line and column of a span, where it has one. */
+/* Adds the file, line and column of a span: always the three keys, null where it has no place. */
 static void add_json_place(mw_json *json, const mw_sources *sources, mw_span span)
 {
-    if (span.source == MW_NONE || sources == NULL) {
-        return;
+    bool placed = span.source != MW_NONE && sources != NULL;
+    mw_place place = {0};
+    if (placed) {
+        place = mw_sources_place(sources, span.source, span.begin);
     }
-    mw_place place = mw_sources_place(sources, span.source, span.begin);
-    mw_json_key(json, "file");
-    mw_json_add_string(json, place.name);
-    mw_json_key(json, "line");
-    mw_json_add_integer(json, place.line);
-    mw_json_key(json, "column");
-    mw_json_add_integer(json, place.column);
+    const char *const keys[] = {"file", "line", "column"};
+    const uint32_t numbers[] = {0, place.line, place.column};
+    for (size_t i = 0; i < sizeof keys / sizeof *keys; i++) {
+        mw_json_key(json, keys[i]);
+        if (!placed) {
+            mw_json_add_null(json);
+        } else if (i == 0) {
+            mw_json_add_string(json, place.name);
+        } else {
+            mw_json_add_integer(json, numbers[i]);
+        }
+    }
 }
 
 static void add_json_text(mw_json *json, const char *key, const char *text)

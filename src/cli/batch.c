@@ -21,6 +21,8 @@ void cli_batch(cli *program, FILE *in)
             mw_text_add(&whole, line, (size_t)length);
         }
         mw_str text = {mw_text_chars(&whole), whole.length};
+        bool ended = text.length > 0 && text.at[text.length - 1] == '\n';
+        text.length -= ended; /* the end of the line is no blank line */
         if (whole.length > 0 && (length < 0 || mw_line_complete(text))) {
             well = cli_say_text(program, "<input>", text, first) && well;
             fflush(stdout);

@@ -34,7 +34,7 @@ static void greet(const cli *program)
     if (shop) {
         printf(", shop %.*s", (int)shop->title.length, shop->title.at);
     }
-    puts("   help for help, quit to leave");
+    puts("\nhelp for help, quit to leave");
 }
 
 void cli_session(cli *program)

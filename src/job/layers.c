@@ -98,7 +98,7 @@ uint32_t layers_reach(build *in, const entry *set, reach_each each, void *contex
     return on.count;
 }
 
-static layer_rank rank_of(const entry *set)
+layer_rank layers_rank(const entry *set)
 {
     bool all = mw_str_is(set->parts[0], "moulds");
     if (set->part_count == 1) {
@@ -216,7 +216,7 @@ mw_status layers_attach(build *into, const entry *set, mw_diags *diags)
     if (of_global(set)) {
         return attach_global(into, set, diags);
     }
-    attaching job = {.into = into, .set = set, .rank = rank_of(set)};
+    attaching job = {.into = into, .set = set, .rank = layers_rank(set)};
     reach on = {.in = into, .set = set, .each = attach, .context = &job};
     follow(&on);
     if (on.count == 0 && set->part_count > 1) {
@@ -234,7 +234,7 @@ void layers_detach(build *from, const entry *set)
         }
         return;
     }
-    attaching job = {.into = from, .rank = rank_of(set)};
+    attaching job = {.into = from, .rank = layers_rank(set)};
     layers_reach(from, set, detach, &job);
 }
 
@@ -407,15 +407,38 @@ static void say_limit(limiting *job, const mould *of, uint32_t at, double low, d
     job->status = MW_FAILED;
 }
 
+/* Standard quantities of a step (hours, people, waits, layers ...) cannot be less than nothing. */
+static bool never_negative(const slot *of)
+{
+    return of->step != MW_NONE && mw_standard_find(of->quantity) != NULL;
+}
+
+static void say_negative(limiting *job, const mould *of, uint32_t at)
+{
+    const slot *to = &of->kit->slots[at];
+    const layer *set = of->layers[at];
+    mw_span where = set->field ? set->field->value : set->set->formula;
+    mw_diags_error(job->diags, MW_CODE_OUT_OF_RANGE, where, "`%.*s` cannot be less than 0",
+                   (int)to->quantity.length, to->quantity.at);
+    job->status = MW_FAILED;
+}
+
 static void check_limits(void *context, uint32_t m, uint32_t at)
 {
     limiting *job = context;
     const mould *of = &job->in->moulds[m];
     const mw_line_row *row = of->kit->slots[at].row;
-    if (!row || !of->layers[at]) {
+    if (!of->layers[at]) {
         return;
     }
     double value = mw_sheet_value(job->in->sheet, of->cells[at]);
+    if (value < 0.0 && never_negative(&of->kit->slots[at])) {
+        say_negative(job, of, at);
+        return;
+    }
+    if (!row) {
+        return;
+    }
     double low = limit_value(job, row->low);
     double high = limit_value(job, row->high);
     bool whole = row->whole && value != floor(value);

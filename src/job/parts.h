@@ -84,6 +84,8 @@ void global_define(build *into, mw_edit *edit, uint32_t at);
 /* Attaches an override to the slots it reaches (or to a global); diagnoses unknown names. */
 mw_status layers_attach(build *into, const entry *set, mw_diags *diags);
 mw_status layers_field(build *into, mould *of, const entry_field *field, mw_diags *diags);
+/* How narrow an override is. */
+layer_rank layers_rank(const entry *set);
 /* Takes it away again. */
 void layers_detach(build *from, const entry *set);
 /* Calls `each` for every mould and slot that an override path reaches; returns how many. */

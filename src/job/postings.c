@@ -60,16 +60,20 @@ static void post(posting_list *list, const mw_posting *posting, uint32_t cell)
     job->postings[list->count++] = made;
 }
 
-/* Adds the cell name of a use's cost: ROLE_cost. */
+#define USE_NAME_MAX 300 /* a name has at most 255 bytes */
+
+/* The cell of a use's quantity or cost, named ROLE and an ending; MW_NONE: it has none. */
 static uint32_t use_cell(const mould *of, uint32_t step, const mw_use_row *use, const char *ending)
 {
-    mw_text name = {0};
-    mw_text_add_str(&name, use->role);
-    mw_text_adds(&name, ending);
-    uint32_t at = name.failed
-                      ? MW_NONE
-                      : kit_slot(of->kit, step, (mw_str){mw_text_chars(&name), name.length});
-    mw_text_free(&name);
+    /* no allocation: a posting must not be lost for want of memory */
+    char name[USE_NAME_MAX];
+    size_t ending_length = strlen(ending);
+    if (use->role.length + ending_length > sizeof name) {
+        return MW_NONE;
+    }
+    memcpy(name, use->role.at, use->role.length);
+    memcpy(name + use->role.length, ending, ending_length);
+    uint32_t at = kit_slot(of->kit, step, (mw_str){name, use->role.length + ending_length});
     return at == MW_NONE ? MW_NONE : of->cells[at];
 }
 
@@ -193,12 +197,13 @@ mw_status mw_job_needs(mw_job *job, uint32_t only, const mw_need **needs, uint32
             need_of(list, &found, material)->cost_minor += of->minor;
         }
     }
+    job->build->lost = false;
     for (uint32_t i = 0; only == MW_NONE && i < found; i++) {
         add_packs(job, &list[i]);
     }
     *needs = list;
     *count = found;
-    return MW_OK;
+    return job->build->lost ? MW_NO_MEMORY : MW_OK;
 }
 
 /* ---- cautions ---- */
@@ -236,10 +241,24 @@ static void add_place(caution_list *list, uint32_t at, mw_str place)
     if (lists_name(places, place)) {
         return;
     }
-    if (list->place_counts[at]++ < CAUTION_PLACES_MAX) {
-        mw_text_adds(places, places->length ? ", " : "");
-        mw_text_add_str(places, place);
+    list->place_counts[at]++;
+    mw_text_adds(places, places->length ? ", " : "");
+    mw_text_add_str(places, place);
+}
+
+/* Keeps the first few names of a list that is parted by commas. */
+static void cut_places(mw_text *places, uint32_t count)
+{
+    uint32_t commas = 0;
+    for (size_t i = 0; i < places->length; i++) {
+        commas += places->data[i] == ',';
+        if (commas == CAUTION_PLACES_MAX) {
+            places->length = i;
+            places->data[i] = '\0';
+            break;
+        }
     }
+    mw_text_addf(places, " and %u more", (unsigned)(count - CAUTION_PLACES_MAX));
 }
 
 static void add_caution(caution_list *list, mw_str word, mw_span at, mw_str place)
@@ -289,8 +308,7 @@ static mw_status end_cautions(caution_list *list)
 {
     for (uint32_t i = 0; i < list->count; i++) {
         if (list->place_counts[i] > CAUTION_PLACES_MAX) {
-            mw_text_addf(&list->places[i], " and %u more",
-                         (unsigned)(list->place_counts[i] - CAUTION_PLACES_MAX));
+            cut_places(&list->places[i], list->place_counts[i]);
         }
         list->items[i].where = job_copy(
             list->job->scratch, (mw_str){mw_text_chars(&list->places[i]), list->places[i].length});

@@ -17,9 +17,12 @@ typedef struct setting {
     const mw_item *item;
     uint32_t *cells; /* that it reaches */
     uint32_t cell_count, cell_capacity;
-    const slot *to; /* first slot reached, or NULL for a line or a global */
-    uint32_t mould; /* the only mould reached; MW_NONE: several or none */
+    const slot *to;                   /* first slot reached, or NULL for a line or a global */
+    uint32_t mould;                   /* the only mould reached; MW_NONE: several or none */
+    uint32_t shown_mould, shown_slot; /* what stands for all: the first that the setting moves */
     bool many;
+    bool shadowed; /* something that it reaches has a narrower override */
+    bool moves;    /* something that it reaches has none */
     mw_type type;
     mw_unit unit;
     bool anew;       /* cannot run as lanes */
@@ -37,6 +40,7 @@ typedef struct comparing {
     mw_what_if_row *rows;
     double **data; /* the values of each row, being filled */
     uint32_t *row_cells;
+    mw_str *looks; /* the name by which another build finds it */
     uint32_t row_count;
     mw_diags *diags;
 } comparing;
@@ -61,6 +65,15 @@ static void take_cell(void *context, uint32_t m, uint32_t at)
 {
     const reaching *on = context;
     setting *of = on->of;
+    /* a narrower override stays in force: that is for a build to find out, lane by lane it would be lost */
+    const layer *own = on->in->moulds[m].layers[at];
+    bool stays = own && own->rank < layers_rank(&of->target);
+    of->shadowed = of->shadowed || stays;
+    if (!of->to || (!stays && !of->moves)) {
+        of->shown_mould = m;
+        of->shown_slot = at;
+    }
+    of->moves = of->moves || !stays;
     add_cell(of, on->in->moulds[m].cells[at]);
     of->many = of->many || (of->mould != MW_NONE && of->mould != m);
     of->mould = m;
@@ -104,7 +117,7 @@ static mw_status reach_cells(comparing *with, setting *of)
         }
         return MW_FAILED;
     }
-    of->anew = of->type == MW_TYPE_TEXT;
+    of->anew = of->type == MW_TYPE_TEXT || of->shadowed;
     return MW_OK;
 }
 
@@ -178,13 +191,30 @@ static mw_status check_value(comparing *with, const setting *of, uint32_t altern
         mw_text_free(&wanted);
         return MW_FAILED;
     }
-    double value = of->values[alternative];
-    if (of->to && of->to->row && of->to->row->whole && value != floor(value)) {
-        mw_diags_error(with->diags, MW_CODE_OUT_OF_RANGE, at, "`%.*s` takes whole numbers only",
-                       (int)of->target.name.length, of->target.name.at);
-        return MW_FAILED;
-    }
     return MW_OK;
+}
+
+/* Whether an alternative is outside what the recipe allows: a build refuses it in words. */
+static bool out_of_bounds(comparing *with, const setting *of, uint32_t alternative)
+{
+    const mw_line_row *row = of->to ? of->to->row : NULL;
+    double value = of->values[alternative];
+    double low = (double)NAN;
+    double high = (double)NAN;
+    mw_answer lowest = {.values = &low, .room = 1};
+    mw_answer highest = {.values = &high, .room = 1};
+    mw_sheet *sheet = with->job->build->sheet;
+    if (of->to && of->to->step != MW_NONE && mw_standard_find(of->to->quantity) && value < 0.0) {
+        return true;
+    }
+    if (!row) {
+        return false;
+    }
+    bool known = (row->low.source == MW_NONE ||
+                  mw_sheet_try(sheet, row->low, NULL, &lowest, with->diags) == MW_OK) &&
+                 (row->high.source == MW_NONE ||
+                  mw_sheet_try(sheet, row->high, NULL, &highest, with->diags) == MW_OK);
+    return !known || value < low || value > high || (row->whole && value != floor(value));
 }
 
 static mw_status read_values(comparing *with, setting *of)
@@ -203,6 +233,7 @@ static mw_status read_values(comparing *with, setting *of)
         of->values[i] = answer.meaning.shape == MW_SHAPE_RANGE ? results[1] : results[0];
         if (status == MW_OK) {
             status = check_value(with, of, i, &answer.meaning);
+            of->anew = of->anew || out_of_bounds(with, of, i);
         }
     }
     with->anew = with->anew || of->anew;
@@ -257,6 +288,7 @@ static bool add_row(comparing *with, mw_str name, uint32_t cell, mw_type type, m
         return false;
     }
     with->row_cells[with->row_count] = cell;
+    with->looks[with->row_count] = copy;
     with->data[with->row_count] = values;
     with->rows[with->row_count++] =
         (mw_what_if_row){.name = copy,
@@ -265,6 +297,32 @@ static bool add_row(comparing *with, mw_str name, uint32_t cell, mw_type type, m
                          .now = mw_sheet_value(with->job->build->sheet, cell),
                          .values = values};
     return true;
+}
+
+/* The row of what is varied. A setting for several is shown by one of them. */
+static bool add_setting_row(comparing *with, const setting *of)
+{
+    if (with->row_count == ROWS_MAX) {
+        return true;
+    }
+    const mould *in = of->to ? &with->job->build->moulds[of->shown_mould] : NULL;
+    uint32_t cell = in ? in->cells[of->shown_slot] : of->cells[0];
+    if (!add_row(with, of->target.name, cell, of->type, of->unit)) {
+        return false;
+    }
+    uint32_t row = with->row_count - 1;
+    with->rows[row].input = true;
+    if (!in) {
+        return true;
+    }
+    mw_text look = {0};
+    mw_text_add_str(&look, in->name);
+    mw_text_addc(&look, '.');
+    slot_words(in->kit, of->shown_slot, &look);
+    with->looks[row] = job_copy(with->job->scratch, (mw_str){mw_text_chars(&look), look.length});
+    bool known = !look.failed && with->looks[row].at;
+    mw_text_free(&look);
+    return known;
 }
 
 /* The figures shown for a mould, and for the job. */
@@ -277,18 +335,18 @@ static mw_status choose_rows(comparing *with)
     const build *in = with->job->build;
     with->rows = mw_arena_get(with->job->scratch, ROWS_MAX * sizeof *with->rows);
     with->row_cells = mw_arena_get(with->job->scratch, ROWS_MAX * sizeof *with->row_cells);
+    with->looks = mw_arena_get(with->job->scratch, ROWS_MAX * sizeof *with->looks);
     with->data = mw_arena_get(with->job->scratch, ROWS_MAX * sizeof *with->data);
-    if (!with->rows || !with->row_cells || !with->data) {
+    if (!with->rows || !with->row_cells || !with->looks || !with->data) {
         return MW_NO_MEMORY;
     }
     uint32_t only = MW_NONE;
     bool many = false;
     for (uint32_t i = 0; i < with->setting_count; i++) {
         const setting *of = &with->settings[i];
-        if (!add_row(with, of->target.name, of->cells[0], of->type, of->unit)) {
+        if (!add_setting_row(with, of)) {
             return MW_NO_MEMORY;
         }
-        with->rows[with->row_count - 1].input = true;
         many = many || of->many || of->mould == MW_NONE || (only != MW_NONE && only != of->mould);
         only = of->mould;
     }
@@ -349,7 +407,7 @@ static mw_status run_lanes(comparing *with, mw_changes *changes)
 
 /* ---- builds ---- */
 
-/* The value of a row by its name, in another build. */
+/* The value of a name, in another build. */
 static double value_in(build *other, mw_str name)
 {
     mw_str parts[ENTRY_PARTS_MAX] = {{0}};
@@ -401,7 +459,7 @@ static mw_status run_column(comparing *with, uint32_t column, mw_changes *change
         status = build_make(job, &other, &made, with->diags);
     }
     for (uint32_t row = 0; status == MW_OK && row < with->row_count; row++) {
-        double value = value_in(made, with->rows[row].name);
+        double value = value_in(made, with->looks[row]);
         bool text = with->rows[row].type == MW_TYPE_TEXT;
         with->data[row][column] = text ? carry_text(with, made, value) : value;
     }

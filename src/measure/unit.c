@@ -170,11 +170,12 @@ mw_status mw_unit_define(mw_measure *measure, mw_str name, double factor, mw_uni
 
 void mw_unit_suggest(const mw_measure *measure, struct mw_suggest *suggest)
 {
-    for (uint32_t id = 0; id < mw_names_count(measure->names); id++) {
-        mw_suggest_offer(suggest, mw_names_text(measure->names, id));
-    }
+    /* of two that are equally near the common one is meant */
     for (int i = 0; i < COMMON_ROWS; i++) {
         mw_suggest_offer(suggest, mw_str_of(common_units[i]));
+    }
+    for (uint32_t id = 0; id < mw_names_count(measure->names); id++) {
+        mw_suggest_offer(suggest, mw_names_text(measure->names, id));
     }
 }
 
