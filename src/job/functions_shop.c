@@ -1,10 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Functions that the job adds to the language: rounding of money, and the shop's calendar. */
+#include "functions_shop.h"
 #include "parts.h"
 
 #include <math.h>
 
-static double round_money(void *host, const double *arguments, uint32_t count)
+double round_money(void *host, const double *arguments, uint32_t count)
 {
     const host_context *context = host;
     (void)count;
@@ -22,7 +23,7 @@ static bool day_of(double moment_s, int32_t *day)
     return true;
 }
 
-static double workday_after(void *host, const double *arguments, uint32_t count)
+double workday_after(void *host, const double *arguments, uint32_t count)
 {
     const host_context *context = host;
     int32_t day = 0;
@@ -40,7 +41,7 @@ static double workday_after(void *host, const double *arguments, uint32_t count)
     return found == INT32_MAX ? mw_error_value(MW_CODE_NEVER) : found * MW_DAY_S;
 }
 
-static double workdays(void *host, const double *arguments, uint32_t count)
+double workdays(void *host, const double *arguments, uint32_t count)
 {
     const host_context *context = host;
     int32_t from = 0;
@@ -55,7 +56,7 @@ static double workdays(void *host, const double *arguments, uint32_t count)
     return mw_calendar_count_days(context->shift, from, to);
 }
 
-static double work_until(void *host, const double *arguments, uint32_t count)
+double work_until(void *host, const double *arguments, uint32_t count)
 {
     const host_context *context = host;
     (void)count;
@@ -71,7 +72,7 @@ static double work_until(void *host, const double *arguments, uint32_t count)
     return isfinite(at_s) ? at_s : mw_error_value(MW_CODE_NEVER);
 }
 
-static double work_between(void *host, const double *arguments, uint32_t count)
+double work_between(void *host, const double *arguments, uint32_t count)
 {
     const host_context *context = host;
     (void)count;
@@ -82,48 +83,4 @@ static double work_between(void *host, const double *arguments, uint32_t count)
         return mw_error_value(MW_CODE_NOT_A_VALUE);
     }
     return mw_calendar_amount(context->shift, arguments[0], arguments[1]);
-}
-
-static const mw_function functions[] = {
-    {.name = "round_money",
-     .takes = {"any"},
-     .names = {"amount"},
-     .gives = "same",
-     .about = "rounds an amount of the shop's currency to its smallest coin, halves away from zero",
-     .source = "ISO 4217 minor units",
-     .call = round_money},
-    {.name = "workday_after",
-     .takes = {"date", "1"},
-     .names = {"day", "count"},
-     .gives = "date",
-     .about = "the day so many working days of the shop later (earlier for a negative count)",
-     .call = workday_after},
-    {.name = "workdays",
-     .takes = {"date", "date"},
-     .names = {"first", "last"},
-     .gives = "1",
-     .about = "the working days of the shop from one day to another, both counted",
-     .call = workdays},
-    {.name = "work_until",
-     .takes = {"date", "time"},
-     .names = {"from", "amount"},
-     .gives = "date",
-     .about = "the moment when so much of the shop's working time has gone by",
-     .call = work_until},
-    {.name = "work_between",
-     .takes = {"date", "date"},
-     .names = {"from", "until"},
-     .gives = "time",
-     .about = "the shop's working time between two moments",
-     .call = work_between},
-};
-
-mw_host host_functions(host_context *context)
-{
-    return (mw_host){functions, sizeof functions / sizeof *functions, context};
-}
-
-mw_host mw_job_functions(void)
-{
-    return host_functions(NULL);
 }
