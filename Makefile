@@ -54,6 +54,7 @@ Q := $(if $(filter 1,$(V)),,@)
 say = $(if $(Q),@echo '  $(1) $(2)')
 
 package_libs = $(or $(shell pkg-config --libs $(1) 2>/dev/null),$(2))
+GSL_LIBS := $(call package_libs,gsl,-lgsl -lgslcblas)
 YAML_LIBS := $(call package_libs,yaml-0.1,-lyaml)
 READLINE_LIBS := $(call package_libs,readline,-lreadline)
 CMOCKA_LIBS := $(call package_libs,cmocka,-lcmocka)
@@ -70,6 +71,7 @@ $(foreach m,$(MODULES),$(eval SEEN := $(m) $(SEEN))$(eval USES_$(m) := $(SEEN)))
 $(foreach m,$(filter $(ALONE),$(MODULES)),$(eval USES_$(m) := $(m) measure base))
 LIBRARY_MODULES := $(filter-out cli,$(SEEN))
 
+EXTERNAL_trade := $(GSL_LIBS)
 EXTERNAL_recipe := $(YAML_LIBS)
 EXTERNAL_cli := $(READLINE_LIBS)
 
@@ -99,7 +101,7 @@ module_of = $(firstword $(subst _, ,$(patsubst test_%,%,$(1))))
 uses_of = $(or $(USES_$(call module_of,$(1))),$(LIBRARY_MODULES))
 
 NEED := CC='$(CC)' CPPFLAGS='$(CPPFLAGS)' tests/tools/need
-NEED_BUILD := libyaml-dev libreadline-dev
+NEED_BUILD := libyaml-dev libreadline-dev libgsl-dev
 NEED_TESTS := $(NEED_BUILD) libcmocka-dev
 # Parallel on its own, unless the user's make already hands out jobs.
 AGAIN = $(MAKE) --no-print-directory $(if $(findstring jobserver,$(MAKEFLAGS)),,-j$(JOBS))
