@@ -1,9 +1,19 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The functions that the job adds to the language: one table of the rows of every subject. */
+#include "functions_block.h"
+#include "functions_coat.h"
+#include "functions_consumable.h"
+#include "functions_laminate.h"
+#include "functions_pot.h"
 #include "functions_shop.h"
 #include "parts.h"
 
 static const mw_function functions[] = {
+#include "functions_block.def"
+#include "functions_coat.def"
+#include "functions_consumable.def"
+#include "functions_laminate.def"
+#include "functions_pot.def"
 #include "functions_shop.def"
 };
 
