@@ -98,6 +98,11 @@ static const mw_function functions[] = {
      .names = {"list", "x"},
      .gives = "1",
      .call = call_digits},
+    {.name = "paired",
+     .takes = {"list 1", "list 1"},
+     .names = {"left", "right"},
+     .gives = "1",
+     .call = call_digits},
     {.name = "broken", .takes = {"kilogramm"}, .names = {"x"}, .gives = "1", .call = call_first},
     {.name = "broken_result", .takes = {"1"}, .names = {"x"}, .gives = "wat", .call = call_first},
 };
@@ -146,7 +151,10 @@ static const row rows[] = {
     {"warmth(room)", "20 degC", NULL},
     {"scaled([1, 2], 3)", "123", NULL},
     {"scaled(moulds.plies * 1, plies)", "4624", NULL},
+    {"paired([1, 2], [3, 4])", "1234", NULL},
+    {"paired(moulds.plies, [1, 2, 3])", "462123", NULL},
     /* refused */
+    {"paired([1, 2, 3], [4])", "[4] has 1 values, [1, 2, 3] has 3", "list-lengths"},
     {"total(glass)", "glass is a mass; masses of total is a list", "not-a-list"},
     {"total(moulds.area)", "each of moulds.area is an area; masses of total is a mass",
      "wrong-kind"},

@@ -5,13 +5,14 @@
 
 #include "mouldwright/values.h"
 
-#define MW_ARGUMENTS_MAX 8
+#define MW_ARGUMENTS_MAX 20
 
 /* A function. Kinds are given as texts: a unit (`kg/m2`, `1`), or `date`, `degC` (temperature
  * point), `truth`, `text`, `people`, `labour`, `time`; `any` (the first one fixes the kind of every
  * `any` and `same` in the row), `same`; a `...` behind the last one: it may be repeated; `list` in
- * front: a whole list, whose elements `call` gets one after the other. Where none is a list, a list
- * given for a value makes one call for each element. */
+ * front: a whole list, whose elements `call` gets one after the other; several whole lists of one
+ * call are equally long. Where none is a list, a list given for a value makes one call for each
+ * element. */
 typedef struct mw_function {
     const char *name;
     const char *takes[MW_ARGUMENTS_MAX + 1]; /* ended by NULL */

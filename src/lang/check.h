@@ -147,6 +147,8 @@ const uint32_t *mw_check_children(mw_compiler *compiler, uint32_t at, uint32_t c
 
 /* The part of mw_check_shape() for lists and bad children. */
 bool mw_check_lists(mw_compiler *compiler, uint32_t at, uint32_t count);
+/* Reports two lists of different length. */
+void mw_check_lengths(mw_compiler *compiler, uint32_t left, uint32_t right);
 
 /* The usual case: no child is a list or bad. */
 static inline bool mw_check_single(const mw_compiler *compiler, uint32_t at, uint32_t count)

@@ -139,6 +139,25 @@ static void give(mw_compiler *compiler, const calling *call)
     }
 }
 
+/* Whole lists of one call arrive one after the other: only of equal length can they be told apart. */
+static bool check_equal_lists(mw_compiler *compiler, const calling *call)
+{
+    uint32_t first = MW_NONE;
+    for (uint32_t i = 0; i < call->count; i++) {
+        const uint32_t child = call->children[i];
+        if (!compiler->facts[child].list) {
+            continue;
+        }
+        if (first == MW_NONE) {
+            first = child;
+        } else if (compiler->facts[child].length != compiler->facts[first].length) {
+            mw_check_lengths(compiler, first, child);
+            return false;
+        }
+    }
+    return true;
+}
+
 /* Makes the shape where some arguments take whole lists: the others must then be single values. */
 static bool check_lists(mw_compiler *compiler, const calling *call)
 {
@@ -162,6 +181,7 @@ static bool check_lists(mw_compiler *compiler, const calling *call)
             fact->bad = true;
         }
     }
+    fact->bad = fact->bad || !check_equal_lists(compiler, call);
     return !fact->bad;
 }
 

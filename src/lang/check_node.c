@@ -25,7 +25,7 @@ static void put_aside(mw_compiler *compiler, uint32_t at)
     }
 }
 
-static void report_lengths(mw_compiler *compiler, uint32_t left, uint32_t right)
+void mw_check_lengths(mw_compiler *compiler, uint32_t left, uint32_t right)
 {
     const uint32_t here = compiler->facts[right].length;
     const uint32_t there = compiler->facts[left].length;
@@ -47,7 +47,7 @@ bool mw_check_lists(mw_compiler *compiler, uint32_t at, uint32_t count)
         fact->bad = fact->bad || part->bad;
         if (part->list) {
             if (list != MW_NONE && compiler->facts[list].length != part->length && !fact->bad) {
-                report_lengths(compiler, child, list);
+                mw_check_lengths(compiler, child, list);
                 return false;
             }
             list = child;
