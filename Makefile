@@ -5,7 +5,6 @@ VERSION := 0.1.0
 MODE ?= release
 JOBS ?= $(shell nproc 2>/dev/null || echo 2)
 FUZZ_SECONDS ?= 10
-# Give PREFIX to both make and make install: the program looks for its recipes there.
 PREFIX ?= /usr/local
 DATA_FOLDER := $(PREFIX)/share/mouldwright
 
@@ -44,8 +43,7 @@ WARNINGS := -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wdouble-promotion -W
             $(if $(filter 1,$(WERROR)),-Werror)
 # Contracted multiply-adds would give other last bits on other machines.
 OUR_CFLAGS := -std=c17 -ffp-contract=off -ffile-prefix-map=$(CURDIR)=. $(WARNINGS) $(MODE_FLAGS)
-OUR_CPPFLAGS := -Iinclude -Isrc -D_XOPEN_SOURCE=700 -DMW_VERSION='"$(VERSION)"' \
-                -DMW_DATA_FOLDER='"$(DATA_FOLDER)"' $(MODE_DEFINES)
+OUR_CPPFLAGS := -Iinclude -Isrc -D_XOPEN_SOURCE=700 -DMW_VERSION='"$(VERSION)"' $(MODE_DEFINES)
 COMPILE = $(CC) $(OUR_CPPFLAGS) $(CPPFLAGS) $(OUR_CFLAGS) $(MODE_COMPILE) $(CFLAGS) -MMD -MP -c -o $@ $<
 LINK = $(CC) $(OUR_CFLAGS) $(CFLAGS) $(LDFLAGS) -o $@
 
@@ -56,6 +54,8 @@ say = $(if $(Q),@echo '  $(1) $(2)')
 package_libs = $(or $(shell pkg-config --libs $(1) 2>/dev/null),$(2))
 GSL_LIBS := $(call package_libs,gsl,-lgsl -lgslcblas)
 YAML_LIBS := $(call package_libs,yaml-0.1,-lyaml)
+# What a program needs that uses the library, by the names pkg-config knows.
+LIBRARY_REQUIRES := yaml-0.1, gsl
 READLINE_LIBS := $(call package_libs,readline,-lreadline)
 CMOCKA_LIBS := $(call package_libs,cmocka,-lcmocka)
 
@@ -102,12 +102,12 @@ uses_of = $(or $(USES_$(call module_of,$(1))),$(LIBRARY_MODULES))
 
 NEED := CC='$(CC)' CPPFLAGS='$(CPPFLAGS)' tests/tools/need
 NEED_BUILD := libyaml-dev libreadline-dev libgsl-dev
-NEED_TESTS := $(NEED_BUILD) libcmocka-dev
+NEED_TESTS := $(NEED_BUILD) libcmocka-dev pkg-config
 # Parallel on its own, unless the user's make already hands out jobs.
 AGAIN = $(MAKE) --no-print-directory $(if $(findstring jobserver,$(MAKEFLAGS)),,-j$(JOBS))
 
 .PHONY: all mouldwright programs demo check check-full run-check sanitize bench fuzz run-fuzz coverage lint \
-        warnings install uninstall format clean help FORCE
+        warnings install install-files uninstall dist deb format clean help FORCE
 .DELETE_ON_ERROR:
 .SECONDARY:
 
@@ -120,13 +120,16 @@ help:
 	@echo 'make            the program, build/release/mouldwright'
 	@echo 'make demo       installs what is missing, builds, runs the main job on samples/dunlin.job'
 	@echo 'make check      installs what is missing, builds and runs all tests'
-	@echo 'make check-full also both compilers, sanitizers, valgrind, a minute of each fuzz target, lint'
+	@echo 'make check-full also both compilers, sanitizers, valgrind, a minute of each fuzz target, lint, packages'
 	@echo 'make sanitize   all tests under the address and undefined-behaviour sanitizers'
 	@echo 'make coverage   lines covered by the tests, by module'
 	@echo 'make bench      speed and memory, one JSON object a line'
 	@echo 'make fuzz       every fuzz target for FUZZ_SECONDS=$(FUZZ_SECONDS)'
 	@echo 'make lint       layers, headers, lengths, warnings of both compilers, cppcheck, clang-tidy, format'
-	@echo 'make install    program and recipes under PREFIX=$(PREFIX), DESTDIR; make uninstall takes them away'
+	@echo 'make install    all that was built, recipes, pages under PREFIX=$(PREFIX), DESTDIR; builds nothing'
+	@echo 'make uninstall  takes away what make install put there'
+	@echo 'make dist       the sources as build/$(DIST).tar.gz, always the same bytes'
+	@echo 'make deb        Debian packages in build/'
 	@echo 'make format     clang-format over all sources'
 	@echo 'make clean      removes build/'
 	@echo 'MODE=release|debug|asan|cov, CC, CFLAGS, CPPFLAGS, LDFLAGS, WERROR=0|1, JOBS=$(JOBS)'
@@ -146,6 +149,13 @@ $(OUT)/obj/src/%.o: src/%.c $(OUT)/flags
 	@mkdir -p $(@D)
 	$(call say,cc,$<)
 	$(Q)$(COMPILE)
+
+# Only this file knows where the recipes are installed: another PREFIX compiles one file anew.
+$(OUT)/obj/src/cli/folders.o: OUR_CPPFLAGS += -DMW_DATA_FOLDER='"$(DATA_FOLDER)"'
+$(OUT)/obj/src/cli/folders.o: $(OUT)/data-folder
+$(OUT)/data-folder: FORCE
+	@mkdir -p $(@D)
+	@echo '$(DATA_FOLDER)' | cmp -s - $@ || echo '$(DATA_FOLDER)' >$@
 
 $(OUT)/obj/tests/%.o: OUR_CPPFLAGS += -Itests
 $(OUT)/obj/tests/%.o: tests/%.c $(OUT)/flags
@@ -205,12 +215,16 @@ check:
 	@$(NEED) --install $(NEED_TESTS)
 	+@$(AGAIN) run-check
 
+# A program with sanitizers or counters in it is not for installing.
+INSTALLABLE := $(if $(filter release debug,$(MODE)),$(PROGRAM))
+
 # What does not build is built around, what is there is run, and in the end all of it has failed.
 run-check:
 	+@built=yes; $(AGAIN) --keep-going programs || built=no; \
 	    OUT=$(OUT) RUNNER='$(RUNNER)' tests/tools/run-tests $(if $(PROGRAM),--program $(PROGRAM)) \
 	        $(TESTS) $(REPLAYS) && ran=0 || ran=1; \
 	    [ -z "$(PROGRAM)" ] || tests/tools/check-docs $(PROGRAM) || ran=1; \
+	    [ -z "$(INSTALLABLE)" ] || CC='$(CC)' MODE='$(MODE)' MAKE='$(MAKE)' tests/tools/check-install $(OUT) || ran=1; \
 	    if [ $$built = no ]; then echo '== NOT GOOD: not everything could be built'; ran=1; fi; \
 	    exit $$ran
 
@@ -231,6 +245,7 @@ check-full:
 	+@$(AGAIN) MODE=debug RUNNER='$(VALGRIND)' run-check
 	+@$(AGAIN) FUZZ_SECONDS=60 fuzz
 	+@$(AGAIN) lint
+	+@MAKE='$(MAKE)' tests/tools/check-packages '$(BUILD)'
 
 coverage:
 	@$(NEED) $(NEED_TESTS)
@@ -269,22 +284,7 @@ warnings:
 .PHONY: objects run-bench
 objects: $(call objects,src/*/*.c tests/*.c tests/bench/*.c tests/fuzz/*.c)
 
-RECIPE_FILES := $(sort $(shell find recipes -name '*.yaml'))
-
-install:
-	@test -x '$(OUT)/mouldwright' || { echo 'Nothing is built yet: run make first, with the same PREFIX.'; exit 1; }
-	install -d '$(DESTDIR)$(PREFIX)/bin'
-	install -m 755 '$(OUT)/mouldwright' '$(DESTDIR)$(PREFIX)/bin/mouldwright'
-	@for file in $(RECIPE_FILES); do \
-	    install -d "$(DESTDIR)$(DATA_FOLDER)/$${file%/*}" && \
-	    install -m 644 "$$file" "$(DESTDIR)$(DATA_FOLDER)/$$file" || exit 1; \
-	done
-	@echo 'recipes are in $(DESTDIR)$(DATA_FOLDER)'
-
-uninstall:
-	rm -f '$(DESTDIR)$(PREFIX)/bin/mouldwright'
-	@for file in $(RECIPE_FILES); do rm -f "$(DESTDIR)$(DATA_FOLDER)/$$file"; done
-	@find '$(DESTDIR)$(DATA_FOLDER)' -depth -type d -empty -exec rmdir {} \; 2>/dev/null || true
+include docs/packaging/package.mk
 
 format:
 	@$(NEED) clang-format

@@ -7,6 +7,10 @@
 
 #include "mouldwright/status.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 typedef struct mw_arena mw_arena;
 
 /* A position in an arena to which it can be rewound. Valid until the arena is rewound below it. */
@@ -40,5 +44,9 @@ void mw_arena_rewind(mw_arena *arena, mw_arena_mark mark);
 
 /* Returns the bytes that the arena holds from the allocator. */
 size_t mw_arena_bytes(const mw_arena *arena);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

@@ -6,6 +6,10 @@
 #include "mouldwright/diag.h"
 #include "mouldwright/unit.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* No node stands further than this from the root: whoever walks a tree may recurse. */
 #define MW_TREE_HEIGHT 2000
 
@@ -83,5 +87,9 @@ typedef struct mw_ast {
 void mw_ast_clear(mw_ast *ast);
 /* Gives the memory back and makes the tree {0}. */
 void mw_ast_free(mw_ast *ast);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

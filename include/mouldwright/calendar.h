@@ -9,6 +9,10 @@
 
 #include "mouldwright/date.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 typedef struct mw_calendar mw_calendar;
 
 /* A stretch of a day. `to_minute` may pass 1440: a night shift belongs to the day it starts.
@@ -61,5 +65,9 @@ bool mw_calendar_works(const mw_calendar *calendar, int32_t day);
 int32_t mw_calendar_add_days(const mw_calendar *calendar, int32_t day, int count);
 /* Returns the working days from `from` to `to`, both included; negative when to < from. */
 int mw_calendar_count_days(const mw_calendar *calendar, int32_t from, int32_t to);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

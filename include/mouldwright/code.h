@@ -6,6 +6,10 @@
 #include "mouldwright/ast.h"
 #include "mouldwright/function.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* One instruction: `to` = op(a, b, c). 20 bytes. Operations are listed in src/lang/operations.def.
  */
 typedef struct mw_instruction {
@@ -118,5 +122,9 @@ void mw_program_bind(mw_instruction *code, uint32_t count, const uint32_t *map);
 
 /* Writes code as text, for tests and for looking at it. */
 void mw_program_words(const mw_instruction *code, uint32_t count, mw_text *out);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

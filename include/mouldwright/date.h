@@ -7,6 +7,10 @@
 
 #include "mouldwright/text.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 #define MW_DAY_S 86400.0
 
 typedef struct mw_date {
@@ -38,5 +42,9 @@ void mw_date_words(double seconds, mw_text *out);
 void mw_date_day_words(double seconds, mw_text *out);
 /* Adds `2027-W10`. */
 void mw_date_week_words(double seconds, mw_text *out);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

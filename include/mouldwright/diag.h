@@ -6,6 +6,10 @@
 #include "mouldwright/arena.h"
 #include "mouldwright/source.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* Every error and warning code: see codes.def, the one table that messages, help, JSON, docs and
  * tests share. */
 typedef enum mw_code {
@@ -80,5 +84,9 @@ void mw_diags_render(const mw_diags *diags, const mw_sources *sources, mw_text *
  * "extra", "try"}} (or "warning"), without a line end. "other" is {"note", "file", "line", "column"}.
  * "other" and "extra" are left out where there is none; file, line and column are then null. */
 void mw_diag_json(const mw_diag *diag, const mw_sources *sources, mw_text *out);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

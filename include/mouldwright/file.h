@@ -5,6 +5,10 @@
 
 #include "mouldwright/text.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* Reads a whole file of at most `limit` bytes into a new block followed by a NUL byte, which the
  * caller gives back with mw_memory_give(). MW_IO sets errno (EFBIG past the limit, EISDIR for a
  * folder); nothing is owned then. Short reads and EINTR are handled. */
@@ -33,5 +37,9 @@ mw_str mw_path_base(mw_str path);
 mw_status mw_folder_each(const char *folder, const char *ending,
                          mw_status (*each)(void *context, const char *path, mw_str name),
                          void *context) MW_MUST_USE;
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

@@ -5,6 +5,10 @@
 
 #include "mouldwright/values.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 #define MW_ARGUMENTS_MAX 20
 
 /* A function. Kinds are given as texts: a unit (`kg/m2`, `1`), or `date`, `degC` (temperature
@@ -38,5 +42,9 @@ typedef struct mw_host {
     size_t count;
     void *context; /* handed to `call` */
 } mw_host;
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

@@ -6,6 +6,10 @@
 #include "mouldwright/recipe.h"
 #include "mouldwright/sheet.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 typedef struct mw_job mw_job;
 
 typedef struct mw_job_options {
@@ -205,5 +209,9 @@ typedef struct mw_caution_view {
 } mw_caution_view;
 mw_status mw_job_cautions(mw_job *job, uint32_t mould, const mw_caution_view **cautions,
                           uint32_t *count, mw_diags *diags) MW_MUST_USE;
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

@@ -5,6 +5,10 @@
 
 #include "mouldwright/text.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* Adds a JSON string with its quotes; control characters escaped, invalid UTF-8 replaced by
  * U+FFFD. */
 void mw_json_string(mw_text *out, mw_str value);
@@ -36,5 +40,9 @@ void mw_json_add_integer(mw_json *json, int64_t value);
 void mw_json_add_truth(mw_json *json, bool value);
 /* Adds null. */
 void mw_json_add_null(mw_json *json);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

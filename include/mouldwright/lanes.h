@@ -6,6 +6,10 @@
 
 #include "mouldwright/code.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 #define MW_LANES_MAX 256
 
 typedef struct mw_lanes mw_lanes;
@@ -32,5 +36,9 @@ void mw_lanes_drop(mw_lanes *lanes, uint32_t cell);
  * branch not taken is dropped lane by lane. Same bits in each lane as mw_run() would give. */
 mw_status mw_lanes_run(mw_lanes *lanes, const mw_machine *machine, const mw_instruction *code,
                        uint32_t count) MW_MUST_USE;
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

@@ -8,6 +8,10 @@
 
 #include "mouldwright/status.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* Returns `size` bytes set to zero, or NULL when there is no memory. The caller gives it back with
  * mw_memory_give(). A size of 0 is served as 1. */
 void *mw_memory_get(size_t size) MW_MUST_USE;
@@ -27,5 +31,9 @@ bool mw_memory_grow(void **items, size_t *capacity, size_t needed, size_t item_s
 /* The same for 32-bit capacities; fails also beyond UINT32_MAX - 1 items. */
 bool mw_memory_grow32(void **items, uint32_t *capacity, uint32_t needed,
                       size_t item_size) MW_MUST_USE;
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

@@ -5,6 +5,10 @@
 
 #include "mouldwright/types.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* Returns the id (1 and up) of a currency by its three-letter code, or 0. */
 uint16_t mw_currency_find(const mw_measure *measure, mw_str code);
 /* Returns its code; a constant text. */
@@ -49,5 +53,9 @@ bool mw_money_split(int64_t total, const double *shares, size_t count, int64_t *
  * markup). */
 double mw_margin_of_markup(double markup);
 double mw_markup_of_margin(double margin);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

@@ -5,6 +5,10 @@
 
 #include "mouldwright/text.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 typedef struct mw_names mw_names;
 
 /* Returns an empty table, or NULL when there is no memory. Free with mw_names_free(). */
@@ -42,5 +46,9 @@ uint32_t mw_names_count(const mw_names *names);
 
 /* Returns the bytes held. */
 size_t mw_names_bytes(const mw_names *names);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

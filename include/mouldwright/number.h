@@ -5,6 +5,10 @@
 
 #include "mouldwright/unit.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* Reads a number (digits, point, exponent; no sign) at the start of `text`. Returns the bytes
  * used, 0 if none stands there. Correctly rounded; infinity past the largest double. `1e3` has
  * an exponent only if a digit follows, `1.5` a point only if a digit follows: of `6..8` and of
@@ -30,5 +34,9 @@ void mw_number_fixed(double value, int decimals, char group, mw_text *out);
  * The usual unit where `unit` does not show `type`. What is printed reads back to the same value
  * to 15 digits. Text values are the caller's business: nothing is added. */
 void mw_value_words(mw_measure *measure, double value, mw_type type, mw_unit unit, mw_text *out);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

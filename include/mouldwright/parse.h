@@ -5,6 +5,10 @@
 
 #include "mouldwright/ast.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 typedef enum mw_statement_kind {
     MW_SAY_NOTHING,     /* blank or comment */
     MW_SAY_SHOW,        /* FORMULA */
@@ -86,5 +90,9 @@ bool mw_is_name(mw_str text);
 
 /* Writes a tree back as text that reads to the same tree (canonical blanks, needed brackets only). */
 void mw_ast_words(const mw_ast *ast, const mw_measure *measure, uint32_t root, mw_text *out);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

@@ -7,6 +7,10 @@
 
 #include "mouldwright/calendar.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* What an activity needs while it works: held from its start to its end without gaps, nights and
  * breaks included. A half-milled block stays on the mill; people lose nothing by it as long as all
  * work that needs them runs on one calendar. Needs of the same resource count together. */
@@ -121,5 +125,9 @@ const mw_plan_slot *mw_plan_slots(const mw_plan *plan);
  * whose first end is done and whose second never is counts among them. Valid until the next
  * planning. */
 const uint32_t *mw_plan_missed(const mw_plan *plan, uint32_t *count);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

@@ -8,6 +8,10 @@
 #include "mouldwright/diag.h"
 #include "mouldwright/unit.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* A quantity of a recipe: an input or line of the mould, or a line of a step. */
 typedef struct mw_line_row {
     mw_str name;
@@ -288,5 +292,9 @@ typedef struct mw_cure_rule {
 /* Builds the cure calendar: rate 2^((T - reference) / doubling) by day and night temperature of each season (at most 2^100
  * either way). NULL when there is no memory or `doubling_k` is not above 0. The caller frees it. */
 mw_calendar *mw_shop_cure(const mw_shop *shop, const mw_cure_rule *rule) MW_MUST_USE;
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

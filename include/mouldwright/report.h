@@ -5,6 +5,10 @@
 
 #include "mouldwright/job.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* How to write. */
 typedef struct mw_style {
     uint32_t width; /* columns of the screen, at least 20 */
@@ -47,5 +51,9 @@ mw_status mw_report_reply(mw_job *job, const mw_reply *reply, const mw_style *st
 /* Lists: recipes, materials, shop, lines, steps. */
 mw_status mw_report_list(mw_job *job, const mw_request *request, mw_text *out,
                          mw_diags *diags) MW_MUST_USE;
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

@@ -8,6 +8,10 @@
 #include "mouldwright/lanes.h"
 #include "mouldwright/parse.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 typedef struct mw_sheet mw_sheet;
 typedef struct mw_edit mw_edit;
 typedef struct mw_template mw_template;
@@ -176,5 +180,9 @@ mw_status mw_sheet_try(mw_sheet *sheet, mw_span span, const mw_scope *scope, mw_
  * for computed ones; computes all that depends on them into columns. The sheet itself does not
  * change. */
 mw_status mw_sheet_lanes(mw_sheet *sheet, mw_lanes *lanes, mw_changes *changes) MW_MUST_USE;
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

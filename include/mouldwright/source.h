@@ -6,6 +6,10 @@
 
 #include "mouldwright/text.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 typedef struct mw_sources mw_sources;
 
 /* A piece of a source: bytes `begin` up to, not including, `end`. */
@@ -57,5 +61,9 @@ mw_str mw_sources_piece(const mw_sources *sources, mw_span span);
 
 /* Works out line and column of byte `at` of a source (its end where `at` lies past it). Costs a pass over the text before it. */
 mw_place mw_sources_place(const mw_sources *sources, uint32_t source, uint32_t at);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

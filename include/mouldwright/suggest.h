@@ -5,6 +5,10 @@
 
 #include "mouldwright/text.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* The best candidate so far. Start with mw_suggest_start(), offer every known name, read `best`. */
 typedef struct mw_suggest {
     mw_str wanted;
@@ -24,5 +28,9 @@ void mw_suggest_offer(mw_suggest *suggest, mw_str candidate);
 /* Returns that distance between two texts, or `limit` + 1 when it is larger than `limit`. Texts longer than 64 bytes
  * are never near. */
 size_t mw_suggest_distance(mw_str a, mw_str b, size_t limit);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

@@ -8,6 +8,10 @@
 
 #include "mouldwright/status.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* A piece of text that somebody else owns; not NUL-terminated. */
 typedef struct mw_str {
     const char *at;
@@ -67,5 +71,9 @@ size_t mw_utf8_columns(mw_str piece);
 
 /* Returns the offset of the first byte that is not valid UTF-8, or `piece.length`. */
 size_t mw_utf8_check(mw_str piece);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

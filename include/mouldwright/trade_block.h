@@ -6,6 +6,10 @@
 
 #include "mouldwright/trade.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* Layers of board that reach a height: height over thickness, rounded up; 0 for no height. Height from
  * 0, thickness above 0. */
 mw_trade_status mw_trade_board_layers(double height_m, double thickness_m,
@@ -35,5 +39,9 @@ mw_trade_status mw_trade_parts_for(double length_m, double travel_m, double *par
  * or more than 8 people, where only gear lifts safely. How much a person may lift is for local rules
  * and for whoever is qualified to say. Source: common practice, no source. */
 mw_trade_status mw_trade_people_to_lift(double mass_kg, double each_kg, double *people) MW_MUST_USE;
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

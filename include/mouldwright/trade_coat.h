@@ -7,6 +7,10 @@
 
 #include "mouldwright/trade.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* Mass in kg of a wet film: area x film x density. Area and film from 0, density above 0. Source:
  * definition of density. */
 mw_trade_status mw_trade_film_mass(double area_m2, double film_m, double density_kgm3,
@@ -46,5 +50,9 @@ typedef struct mw_plug_layers {
 /* Putty in m to be sprayed so that the cutter ends on the final surface: undersize - skin + cut.
  * MW_TRADE_OUT_OF_RANGE: the skin alone stands above the final surface. Source: geometry. */
 mw_trade_status mw_trade_sprayed_putty(const mw_plug_layers *layers, double *putty_m) MW_MUST_USE;
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

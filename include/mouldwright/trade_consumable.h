@@ -6,6 +6,10 @@
 
 #include "mouldwright/trade.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* Pleats along an edge: edge over their spacing, rounded up. Edge from 0, spacing above 0. Source:
  * common practice, no source: one every 0.3 to 0.5 m. */
 mw_trade_status mw_trade_pleats(double edge_m, double spacing_m, double *pleats) MW_MUST_USE;
@@ -47,5 +51,9 @@ mw_trade_status mw_trade_bag_force(double area_m2, double difference_pa,
  * Source: pressure rise method, EN 1779:1999 (title from memory). */
 mw_trade_status mw_trade_leak_rate(double volume_m3, double rise_pa, double time_s,
                                    double *rate_pam3s) MW_MUST_USE;
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

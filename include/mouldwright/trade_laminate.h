@@ -9,6 +9,10 @@
 
 #include "mouldwright/trade.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* The closest packing of round fibres: pi / (2 sqrt 3). No share of fibre by volume is above it. */
 #define MW_FIBRE_SHARE_MAX 0.9068996821171089
 
@@ -103,5 +107,9 @@ mw_trade_status mw_trade_resin_soaked(const mw_fabric *fabric, double resin_dens
  * Source: common practice, no source; the limit is that of the resin's data sheet. */
 mw_trade_status mw_trade_plies_in_one_go(double layer_thickness_m, double wet_limit_m,
                                          double *plies) MW_MUST_USE;
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

@@ -10,6 +10,10 @@
 
 #include "mouldwright/trade.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* Amine hydrogen equivalent in kg/mol: molar mass over active hydrogens. Both above 0. Source: the
  * definition, H. Lee and K. Neville, Handbook of Epoxy Resins, 1967, chapter 7 (from memory). */
 mw_trade_status mw_trade_hydrogen_equivalent(double molar_mass_kgmol, double hydrogens,
@@ -113,5 +117,9 @@ mw_trade_status mw_trade_self_heating(const mw_self_heating *of, double *number)
 /* The number above which it runs away: 0.878 for 1 (heat leaves a slab in one direction), 2 for 2 (a
  * cylinder), 3.322 for 3 (a sphere). MW_TRADE_NO_SENSE for other directions. Source: as above. */
 mw_trade_status mw_trade_self_heating_limit(double directions, double *number) MW_MUST_USE;
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

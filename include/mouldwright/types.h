@@ -5,6 +5,10 @@
 
 #include "mouldwright/text.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* Base kinds. The first seven are those of SI. A person is a kind of its own, so that labour
  * (person-hours) is no clock time; money has a currency beside it. Angles are plain numbers. */
 enum {
@@ -113,5 +117,9 @@ mw_type_fault mw_type_fits(mw_measure *measure, mw_type from, mw_type slot) MW_M
  * date", "a time" (soft hours), "clock time", "a plain number", or by base units where no word
  * exists: "a quantity in kg*m4". */
 void mw_type_words(const mw_measure *measure, mw_type type, mw_text *out);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

@@ -7,6 +7,10 @@
 
 #include "mouldwright/types.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* An interned unit expression such as `g/m2`. MW_UNIT_ONE is the plain number. */
 typedef uint32_t mw_unit;
 enum { MW_UNIT_ONE = 0 };
@@ -84,5 +88,9 @@ void mw_unit_each(const mw_measure *measure,
                   void (*each)(void *context, mw_str name, mw_str about, mw_type type,
                                double scale),
                   void *context);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

@@ -8,6 +8,10 @@
 
 #include "mouldwright/diag.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 #define MW_TEMPORARIES 1024
 
 typedef int32_t mw_operand;
@@ -47,5 +51,9 @@ double mw_error_value(mw_code code);
 /* Returns the code that a NaN carries (MW_CODE_NOT_A_VALUE for a foreign one), MW_CODE_TOO_LARGE
  * for an infinity; MW_CODE_COUNT for an ordinary number. */
 mw_code mw_error_code(double value);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

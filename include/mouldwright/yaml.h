@@ -5,6 +5,10 @@
 
 #include "mouldwright/diag.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 typedef enum mw_yaml_kind { MW_YAML_SCALAR, MW_YAML_LIST, MW_YAML_MAP } mw_yaml_kind;
 
 /* A node. Children of a list are linked by `next`; those of a map are its values, each with its key. */
@@ -40,5 +44,9 @@ mw_status mw_yaml_read(const mw_sources *sources, uint32_t source, mw_arena *are
 
 /* Returns the child with that key, or NULL. */
 const mw_yaml_node *mw_yaml_find(const mw_yaml_node *map, const char *key);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif
