@@ -8,6 +8,10 @@
 
 #include "mouldwright/trade.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* Labour of a set-up and so much work at a rate: set_up + size * rate. Set-up >= 0, person-s; size
  * >= 0 in any unit; rate >= 0, person-s per that unit. Source: common practice, no source. */
 mw_trade_status mw_trade_labour_rate(double set_up_s, double size, double rate_s,
@@ -74,5 +78,9 @@ mw_trade_status mw_trade_basic_time(double observed_s, double rating, double *ou
 /* Standard time: basic * (1 + allowance for rest and interruptions, 0 to 1, else
  * MW_TRADE_OUT_OF_RANGE); basic >= 0, s. Source: as above, allowances. */
 mw_trade_status mw_trade_standard_time(double basic_s, double allowance, double *out) MW_MUST_USE;
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

@@ -16,6 +16,10 @@
 
 #include "mouldwright/trade.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* b = log2(rate), 0 or below. */
 mw_trade_status mw_trade_learning_slope(double rate, double *out) MW_MUST_USE;
 
@@ -53,5 +57,9 @@ mw_trade_status mw_trade_average_first(double known, double rate, double number,
  * number^(b_true - b_taken) - 1, both forms. */
 mw_trade_status mw_trade_learning_error(double taken, double true_rate, double number,
                                         double *out) MW_MUST_USE;
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

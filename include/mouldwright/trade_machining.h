@@ -8,6 +8,10 @@
 
 #include "mouldwright/trade.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* Height of the ridge between two rows of a ball cutter on a flat surface, m:
  * R - sqrt(R^2 - s^2 / 4). Ball diameter 2 R > 0, m; step-over s > 0 and at most 2 R, m (else
  * MW_TRADE_OUT_OF_RANGE: the rows would leave a strip standing). Exact for a plane; on a surface
@@ -88,5 +92,9 @@ typedef struct mw_mill_handling {
 
 /* Time of it all, s. Source: a sum. */
 mw_trade_status mw_trade_mill_handling(const mw_mill_handling *handling, double *out) MW_MUST_USE;
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif
