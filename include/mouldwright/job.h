@@ -86,6 +86,14 @@ typedef struct mw_what_if_row {
     const double *values; /* one an alternative */
 } mw_what_if_row;
 
+/* A condition of a recipe that holds and that somebody should look at. */
+typedef struct mw_warning_view {
+    uint32_t mould, step; /* step MW_NONE: of the mould */
+    mw_str what;          /* full path of the condition: `why` explains it */
+    mw_str text;
+    mw_code unclear; /* why it cannot be told whether it holds; MW_CODE_COUNT: it holds */
+} mw_warning_view;
+
 typedef struct mw_reply {
     mw_reply_kind kind;
     mw_statement statement; /* as read; spans are in `mw_job_sources()` */
@@ -104,6 +112,8 @@ typedef struct mw_reply {
     mw_unit unit;
     mw_headline before, after;
     mw_str reason; /* why the ready date moved; empty: it did not */
+    const mw_warning_view *warnings; /* conditions that hold now and did not before */
+    uint32_t warning_count;
     mw_changes changes;
     /* WHAT_IF */
     const mw_what_if_row *rows;
@@ -200,6 +210,11 @@ typedef struct mw_window_miss {
 } mw_window_miss;
 const mw_session *mw_job_sessions(const mw_job *job, uint32_t *count);
 const mw_window_miss *mw_job_misses(const mw_job *job, uint32_t *count);
+
+/* Makes the list of the conditions of recipes (`warns`) that hold, or of which it cannot be told, in one mould or
+ * (MW_NONE) in all, in order. Valid until the next statement. */
+mw_status mw_job_warnings(mw_job *job, uint32_t mould, const mw_warning_view **warnings,
+                          uint32_t *count) MW_MUST_USE;
 
 /* Cautions of the materials and steps in use (in one mould, or MW_NONE: in all), each once with where it comes
  * from. */

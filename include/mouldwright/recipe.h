@@ -18,6 +18,7 @@ typedef struct mw_line_row {
     mw_span name_at;
     mw_str about;    /* empty: none */
     mw_str source;   /* published source or `common practice, no source`; empty: none */
+    mw_str warns;    /* what to tell while the value, a truth, is yes; empty: nothing */
     mw_span formula; /* `usual` or `is`; source MW_NONE: must be given by the mould */
     mw_type type;    /* declared */
     mw_unit unit;    /* shown in */

@@ -61,9 +61,9 @@ mw_trade_status mw_trade_pot_life(const mw_pot *pot, double *life_s) MW_MUST_USE
 
 /* Largest pot in kg that a crew uses up in time: the mass at which using it up takes `share` of its pot
  * life. `pot` as above, its mass_kg not read. `rate_kgs`: what the crew works in, above 0; `share` above
- * 0, up to 1. The result is held between a fifth and five times the stated mass: MW_TRADE_OUT_OF_RANGE
- * where even a fifth would gel first; the upper bound is simply the largest that this method answers
- * for. Source: follows from mw_trade_pot_life(); a share of about 70 %: common practice, no source. */
+ * 0, up to 1. The result is held between a fifth and five times the stated mass, beyond which
+ * mw_trade_pot_life() does not answer: at the lower end the pot may gel before it is used up, which
+ * its user has to ask of that. Source: follows from mw_trade_pot_life(); a share of about 70 %: common practice, no source. */
 mw_trade_status mw_trade_largest_pot(const mw_pot *pot, double rate_kgs, double share,
                                      double *mass_kg) MW_MUST_USE;
 

@@ -82,6 +82,23 @@ static mw_status add_trade(build *into, const mw_trade *trade)
     return status == MW_OK ? add_named(into, "shop.", trade->name, "_rate", &cost) : status;
 }
 
+/* What a machine takes: 0 m where the shop does not say. */
+static mw_status add_sizes(build *into, const mw_machine_row *machine)
+{
+    static const char *const endings[] = {"_length", "_width", "_height"};
+    mw_status status = MW_OK;
+    for (size_t i = 0; i < 3 && status == MW_OK; i++) {
+        global size = {.type = MW_TYPE_LENGTH,
+                       .unit = mw_unit_usual(into->job->measure, MW_TYPE_LENGTH),
+                       .formula = machine->at,
+                       .settable = true,
+                       .value_only = true,
+                       .value = machine->size_m[i]};
+        status = add_named(into, "shop.", machine->name, endings[i], &size);
+    }
+    return status;
+}
+
 static mw_status add_machine(build *into, const mw_machine_row *machine)
 {
     mw_job *job = into->job;
@@ -92,6 +109,7 @@ static mw_status add_machine(build *into, const mw_machine_row *machine)
                     .value_only = true,
                     .value = machine->count};
     mw_status status = add_named(into, "shop.", machine->name, "_count", &count);
+    status = status == MW_OK ? add_sizes(into, machine) : status;
     if (status != MW_OK || machine->rate_at.source == MW_NONE) {
         return status;
     }
@@ -103,6 +121,52 @@ static mw_status add_machine(build *into, const mw_machine_row *machine)
     }
     global cost = {.type = rate, .unit = MW_NONE, .formula = machine->rate_at, .settable = true};
     return add_named(into, "shop.", machine->name, "_rate", &cost);
+}
+
+/* The warmest day that the seasons tell: where a pot lasts shortest. */
+static double warmest_day(const mw_shop *shop)
+{
+    double warmest_k = 0.0;
+    for (uint32_t i = 0; i < shop->season_count; i++) {
+        warmest_k = fmax(warmest_k, shop->seasons[i].day_k);
+    }
+    return warmest_k;
+}
+
+/* Working time of the longest day of the usual shift. */
+static double working_day(const mw_shop *shop)
+{
+    double longest_minutes = 0.0;
+    for (size_t day = 0; shop->shift_count > 0 && day < 7; day++) {
+        const mw_shift *shift = &shop->shifts[0];
+        double minutes = 0.0;
+        for (uint32_t i = 0; i < shift->stretch_count[day]; i++) {
+            const mw_stretch *stretch = &shift->day[day][i];
+            minutes += (stretch->to_minute - stretch->from_minute) * stretch->rate;
+        }
+        longest_minutes = fmax(longest_minutes, minutes);
+    }
+    return longest_minutes * 60.0;
+}
+
+/* What the hall and the shift come to. */
+static mw_status add_hall(build *into)
+{
+    global warmest = {.type = MW_TYPE_DEGREES,
+                      .unit = mw_unit_usual(into->job->measure, MW_TYPE_DEGREES),
+                      .formula = job_nowhere(),
+                      .settable = true,
+                      .value_only = true,
+                      .value = warmest_day(into->shop)};
+    global longest = {.type = MW_TYPE_TIME,
+                      .unit = mw_unit_usual(into->job->measure, MW_TYPE_TIME),
+                      .formula = job_nowhere(),
+                      .settable = true,
+                      .value_only = true,
+                      .value = working_day(into->shop)};
+    mw_status status = add_named(into, "shop.", mw_str_of("warmest_day"), "", &warmest);
+    return status == MW_OK ? add_named(into, "shop.", mw_str_of("working_day"), "", &longest)
+                           : status;
 }
 
 /* Lines that the rules of the program need, with what stands in for one that the shop does not give. */
@@ -177,6 +241,7 @@ mw_status globals_shop(build *into, mw_diags *diags)
     for (uint32_t i = 0; shop && status == MW_OK && i < shop->machine_count; i++) {
         status = add_machine(into, &shop->machines[i]);
     }
+    status = shop && status == MW_OK ? add_hall(into) : status;
     return shop && status == MW_OK ? add_needs(into) : status;
 }
 

@@ -194,6 +194,19 @@ static mw_status compile_slots(kit *made, mw_diags *diags)
     return status;
 }
 
+/* Lists the slots that warn. */
+static mw_status find_warnings(kit *made)
+{
+    made->warnings = mw_arena_get(made->build->arena, (made->slot_count + 1) * sizeof(uint32_t));
+    for (uint32_t i = 0; made->warnings && i < made->slot_count; i++) {
+        const slot *of = &made->slots[i];
+        if (of->kind == SLOT_LINE && of->row && of->row->warns.length > 0) {
+            made->warnings[made->warning_count++] = i;
+        }
+    }
+    return made->warnings ? MW_OK : MW_NO_MEMORY;
+}
+
 mw_status kit_make(build *into, const mw_recipe *recipe, mw_span at, kit **out, mw_diags *diags)
 {
     kit *made = mw_arena_get(into->arena, sizeof *made);
@@ -219,6 +232,9 @@ mw_status kit_make(build *into, const mw_recipe *recipe, mw_span at, kit **out, 
     }
     if (status == MW_OK) {
         status = rules_write(made);
+    }
+    if (status == MW_OK) {
+        status = find_warnings(made);
     }
     if (status == MW_OK) {
         status = compile_slots(made, diags);

@@ -98,7 +98,9 @@ typedef struct kit {
     uint32_t *first_use; /* by step: index of its first use in a mould's materials */
     uint32_t use_count;
     const mw_material **usual_materials; /* by use */
-    bool sound;                          /* compiled without a fault */
+    uint32_t *warnings;                  /* slots whose rows warn */
+    uint32_t warning_count;
+    bool sound; /* compiled without a fault */
 } kit;
 
 /* ---- moulds ---- */

@@ -158,6 +158,14 @@ void plan_node_carry(const plan_node *from, plan_node *to);
 mw_status plan_node_remember(plan_node *node);
 void plan_node_reason(build *of, mw_text *out);
 
+/* -- warnings.c -- */
+typedef struct warning_set {
+    const mw_warning_view *items;
+    uint32_t count;
+} warning_set;
+/* Fills the reply with the conditions that hold now and are not in `before`. */
+mw_status warnings_new(mw_job *job, const warning_set *before, mw_reply *reply) MW_MUST_USE;
+
 /* -- whatif.c, why.c -- */
 mw_status what_if(mw_job *job, const mw_statement *statement, mw_reply *reply, mw_diags *diags);
 mw_status why(mw_job *job, const mw_statement *statement, mw_reply *reply, mw_diags *diags);

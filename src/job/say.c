@@ -226,7 +226,11 @@ static mw_status move_to(mw_job *job, const document *to, const entry *item, mw_
     for (uint32_t i = 0; olds && i < before.count; i++) {
         fill_old(job, &before, i, &olds[i]);
     }
+    warning_set warned = {0};
     mw_status status = olds ? plan_node_remember(job->build->plan) : MW_NO_MEMORY;
+    if (status == MW_OK) {
+        status = mw_job_warnings(job, MW_NONE, &warned.items, &warned.count);
+    }
     if (status == MW_OK) {
         status = change_to(job, to, item ? item->key : (mw_str){0}, &reply->changes, diags);
     }
@@ -246,6 +250,9 @@ static mw_status move_to(mw_job *job, const document *to, const entry *item, mw_
     reply->after = mw_job_headline(job);
     reply->what = item && item->kind == ENTRY_SET ? item->name : (mw_str){0};
     word_reason(job, reply);
+    if (warnings_new(job, &warned, reply) != MW_OK) {
+        reply->warning_count = 0; /* what changed has changed: `cautions` tells them */
+    }
     return MW_OK;
 }
 

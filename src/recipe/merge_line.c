@@ -60,6 +60,10 @@ static void check_line(mw_load *load, const mw_line_row *row)
         mw_diags_error(load->diags, MW_CODE_WRONG_KIND, row->name_at,
                        "`whole` is for plain numbers, and `%.*s` is none", MW_SHOW(row->name));
     }
+    if (row->warns.length > 0 && row->type != MW_TYPE_TRUTH) {
+        mw_diags_error(load->diags, MW_CODE_WRONG_KIND, row->name_at,
+                       "`warns` is for truths, and `%.*s` is none", MW_SHOW(row->name));
+    }
     check_limits(load, row);
 }
 

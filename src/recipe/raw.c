@@ -17,6 +17,7 @@ static const mw_field line_fields[] = {
     MW_FIELD("about", MW_FIELD_TEXT, mw_raw_line, row.about),
     MW_FIELD("source", MW_FIELD_TEXT, mw_raw_line, row.source),
     MW_FIELD("whole", MW_FIELD_TRUTH, mw_raw_line, row.whole),
+    MW_FIELD("warns", MW_FIELD_TEXT, mw_raw_line, row.warns),
     MW_FIELD("low", MW_FIELD_FORMULA, mw_raw_line, row.low),
     MW_FIELD("high", MW_FIELD_FORMULA, mw_raw_line, row.high),
 };

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Cost and price: groupings of the same postings, so that parts add up to the minor unit. */
 #include "figures.h"
+#include "reply.h"
 
 #include <math.h>
 
@@ -163,6 +164,20 @@ mw_status report_cost(report *in, uint32_t mould)
 
 /* ---- cautions ---- */
 
+/* Conditions of recipes that hold, as warnings. */
+static mw_status add_conditions(report *in, uint32_t mould)
+{
+    const mw_warning_view *views = NULL;
+    uint32_t count = 0;
+    const mw_status status = mw_job_warnings(in->job, mould, &views, &count);
+    for (uint32_t i = 0; status == MW_OK && i < count; i++) {
+        mw_text text = {0};
+        reply_warning_words(&views[i], &text);
+        report_note(in, true, report_take(in, &text));
+    }
+    return status;
+}
+
 mw_status report_cautions(report *in, uint32_t mould)
 {
     const mw_caution_view *views;
@@ -197,5 +212,5 @@ mw_status report_cautions(report *in, uint32_t mould)
                 mw_str_of("These are the usual cautions, not all of them. Data sheets, local rules "
                           "and qualified people go before anything said here. No figure of this "
                           "program releases a part to fly, float or lift."));
-    return MW_OK;
+    return add_conditions(in, mould);
 }

@@ -98,7 +98,16 @@ static mw_status all_moulds(report *in)
                     report_text(in, "%u window%s missed; `calendar` names %s", (unsigned)misses,
                                 misses == 1 ? " is" : "s are", misses == 1 ? "it" : "them"));
     }
-    return MW_OK;
+    const mw_warning_view *views = NULL;
+    uint32_t warnings = 0;
+    status = mw_job_warnings(in->job, MW_NONE, &views, &warnings);
+    if (warnings > 0) {
+        report_note(in, true,
+                    report_text(in, "%u warning%s of the recipes; `cautions` tells %s",
+                                (unsigned)warnings, warnings == 1 ? "" : "s",
+                                warnings == 1 ? "it" : "them"));
+    }
+    return status;
 }
 
 /* Postings as a list. */

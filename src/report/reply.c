@@ -185,6 +185,17 @@ static void what_line(mw_job *job, const mw_reply *reply, mw_text *out)
     mw_text_addc(out, '\n');
 }
 
+void reply_warning_words(const mw_warning_view *of, mw_text *out)
+{
+    mw_text_add_str(out, of->what);
+    if (of->unclear == MW_CODE_COUNT) {
+        mw_text_adds(out, ": ");
+    } else {
+        mw_text_addf(out, ": cannot be told (%s) whether ", mw_code_title(of->unclear));
+    }
+    mw_text_add_str(out, of->text);
+}
+
 static void change_words(mw_job *job, const mw_reply *reply, const mw_style *style, mw_text *out)
 {
     int digits;
@@ -201,6 +212,11 @@ static void change_words(mw_job *job, const mw_reply *reply, const mw_style *sty
     bool of_recipe = memchr(reply->what.at ? reply->what.at : "", '.', reply->what.length) != NULL;
     if (out->length == before && mw_job_mould_count(job) > 0 && of_recipe) {
         mw_text_adds(out, "  cost, hours and ready date stay as they are\n");
+    }
+    for (uint32_t i = 0; i < reply->warning_count; i++) {
+        mw_text_adds(out, "  warning  ");
+        reply_warning_words(&reply->warnings[i], out);
+        mw_text_addc(out, '\n');
     }
     if (style->count) {
         mw_text_addf(out, "  computed %llu values, %llu changed\n",
@@ -236,6 +252,28 @@ static void new_json(mw_job *job, const mw_reply *reply, mw_json *json)
     } else {
         cell_json(job, cell, json);
     }
+}
+
+/* Only where there are any. */
+static void warnings_json(const mw_reply *reply, mw_json *json)
+{
+    if (reply->warning_count == 0) {
+        return;
+    }
+    mw_json_key(json, "warnings");
+    mw_json_open(json, '[');
+    for (uint32_t i = 0; i < reply->warning_count; i++) {
+        const mw_warning_view *of = &reply->warnings[i];
+        mw_json_open(json, '{');
+        mw_json_key(json, "what");
+        mw_json_add_string(json, of->what);
+        mw_json_key(json, "text");
+        mw_json_add_string(json, of->text);
+        mw_json_key(json, "clear");
+        mw_json_add_truth(json, of->unclear == MW_CODE_COUNT);
+        mw_json_close(json, '}');
+    }
+    mw_json_close(json, ']');
 }
 
 static void change_json(mw_job *job, const mw_reply *reply, mw_text *out)
@@ -278,6 +316,7 @@ static void change_json(mw_job *job, const mw_reply *reply, mw_text *out)
     }
     mw_json_key(&json, "reason");
     mw_json_add_string(&json, reply->reason);
+    warnings_json(reply, &json);
     mw_json_key(&json, "computed");
     mw_json_add_integer(&json, (int64_t)reply->changes.computed);
     mw_json_key(&json, "differing");

@@ -119,10 +119,8 @@ mw_trade_status mw_trade_largest_pot(const mw_pot *pot, double rate_kgs, double 
     }
     const double usable = rate_kgs * share * life_of(pot) / pot->stated_mass_kg;
     const double times = pow(usable, 1.0 / (1.0 + MW_POT_MASS_POWER));
-    if (times < 1.0 / MASS_TIMES_MAX) {
-        return MW_TRADE_OUT_OF_RANGE;
-    }
-    *mass_kg = fmin(times, MASS_TIMES_MAX) * pot->stated_mass_kg;
+    const double held = fmax(fmin(times, MASS_TIMES_MAX), 1.0 / MASS_TIMES_MAX);
+    *mass_kg = held * pot->stated_mass_kg;
     return MW_TRADE_OK;
 }
 
