@@ -124,6 +124,7 @@ help:
 	@echo 'make sanitize   all tests under the address and undefined-behaviour sanitizers'
 	@echo 'make coverage   lines covered by the tests, by module'
 	@echo 'make bench      speed and memory, one JSON object a line'
+	@echo 'make bench-plan the whole open scheduling sets, for hours; goes on where it was stopped'
 	@echo 'make fuzz       every fuzz target for FUZZ_SECONDS=$(FUZZ_SECONDS)'
 	@echo 'make lint       layers, headers, lengths, warnings of both compilers, cppcheck, clang-tidy, format'
 	@echo 'make install    all that was built, recipes, pages under PREFIX=$(PREFIX), DESTDIR; builds nothing'
@@ -260,6 +261,14 @@ bench:
 run-bench: $(BENCHES) $(PROGRAM)
 	@for bench in $(BENCHES); do MOULDWRIGHT=$(PROGRAM) $$bench || exit 1; done
 
+# The whole open sets, ten seconds an instance; goes on where it was stopped.
+bench-plan:
+	@$(NEED) $(NEED_BUILD)
+	+@$(AGAIN) MODE=release run-bench-plan
+
+run-bench-plan: $(OUT)/bench/bench_plan_sets
+	nice $< $(BUILD)/bench-plan.txt
+
 fuzz:
 	@$(NEED) $(NEED_BUILD) clang libclang-rt-14-dev
 	+@$(AGAIN) MODE=fuzz CC=clang run-fuzz
@@ -281,7 +290,7 @@ warnings:
 	+@$(AGAIN) CC=gcc BUILD=$(BUILD)/lint WERROR=1 objects
 	+@$(AGAIN) CC=clang BUILD=$(BUILD)/lint WERROR=1 objects
 
-.PHONY: objects run-bench
+.PHONY: objects run-bench bench-plan run-bench-plan
 objects: $(call objects,src/*/*.c tests/*.c tests/bench/*.c tests/fuzz/*.c)
 
 include docs/packaging/package.mk
