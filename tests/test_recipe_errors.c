@@ -150,6 +150,8 @@ static const error_row recipe_rows[] = {
     {"another unit for a known kind",
      HEAD "steps:\n  - step: one\n    lines: {thickness: {unit: kg, is: 1 kg}}\n",
      MW_CODE_WRONG_KIND, 4, 13, "the unit of `thickness` must be one for a length", 0},
+    {"metres that warn", STEPS "lines: {a: {unit: m, is: 1 m, warns: beware}}\n",
+     MW_CODE_WRONG_KIND, 5, 9, "`warns` is for truths", 0},
     {"whole metres", STEPS "lines: {a: {unit: m, is: 1 m, whole: yes}}\n", MW_CODE_WRONG_KIND, 5, 9,
      "`whole` is for plain numbers", 0},
     {"low of another kind", STEPS "lines: {a: {unit: m, is: 1 m, low: 1 kg}}\n", MW_CODE_WRONG_KIND,
