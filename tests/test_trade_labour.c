@@ -19,7 +19,7 @@
 /* law, layers, area in2: h */
 static mw_trade_status law_area_h(const double *in, double *out)
 {
-    double labour_s = NAN;
+    double labour_s = (double)NAN;
     const mw_trade_status status =
         mw_trade_labour_law((mw_labour_law)in[0], in[1], in[2] * INCH_M * INCH_M, &labour_s);
     if (status == MW_TRADE_OK) {
@@ -31,7 +31,7 @@ static mw_trade_status law_area_h(const double *in, double *out)
 /* law, strips, length in: h */
 static mw_trade_status law_length_h(const double *in, double *out)
 {
-    double labour_s = NAN;
+    double labour_s = (double)NAN;
     const mw_trade_status status =
         mw_trade_labour_law((mw_labour_law)in[0], in[1], in[2] * INCH_M, &labour_s);
     if (status == MW_TRADE_OK) {
@@ -98,7 +98,7 @@ static const trade_refusal refusals[] = {
     {"a field", law_area_h, {MW_LAW_CLOTH, 1, 1.6e6}, MW_TRADE_OUT_OF_RANGE},
     {"layers of release", law_area_h, {MW_LAW_RELEASE, 2, 100}, MW_TRADE_OUT_OF_RANGE},
     {"negative work", slow_start, {-1}, MW_TRADE_NO_SENSE},
-    {"infinite work", hyperbola, {INFINITY}, MW_TRADE_NO_SENSE},
+    {"infinite work", hyperbola, {(double)INFINITY}, MW_TRADE_NO_SENSE},
     {"rating of a sprint", basic, {800, 1.6}, MW_TRADE_OUT_OF_RANGE},
     {"no rating", basic, {800, 0}, MW_TRADE_NO_SENSE},
     {"more rest than work", standard, {880, 1.1}, MW_TRADE_OUT_OF_RANGE},
@@ -112,13 +112,13 @@ static void hyperbola_stays_near_the_root(void **state)
     (void)state;
     double worst = 0;
     double worst_at = 0;
-    double at_row[2] = {NAN, NAN};
+    double at_row[2] = {(double)NAN, (double)NAN};
     assert_int_equal(mw_trade_labour_slow_start(0.4467, 1, &at_row[0]), MW_TRADE_OK);
     assert_int_equal(mw_trade_labour_hyperbola(0.4467, 1, &at_row[1]), MW_TRADE_OK);
     assert_close(1 - at_row[1] / at_row[0], 0.067092531, 1e-8);
     for (double work = 1e-4; work < 1e4; work *= 1.0005) {
-        double exact = NAN;
-        double near_it = NAN;
+        double exact = (double)NAN;
+        double near_it = (double)NAN;
         assert_int_equal(mw_trade_labour_slow_start(work, 1, &exact), MW_TRADE_OK);
         assert_int_equal(mw_trade_labour_hyperbola(work, 1, &near_it), MW_TRADE_OK);
         assert_true(near_it <= exact * (1 + 1e-14));
@@ -136,7 +136,7 @@ static void hyperbola_stays_near_the_root(void **state)
 static void slow_start_has_its_limits(void **state)
 {
     (void)state;
-    double out = NAN;
+    double out = (double)NAN;
     assert_int_equal(mw_trade_labour_slow_start(1e-12, 1, &out), MW_TRADE_OK);
     assert_near(out, sqrt(2e-12), 1e-6);
     assert_int_equal(mw_trade_labour_slow_start(1e6, 1, &out), MW_TRADE_OK);
@@ -152,7 +152,7 @@ static void slow_start_has_its_limits(void **state)
 static void rates_powers_and_shapes(void **state)
 {
     (void)state;
-    double out = NAN;
+    double out = (double)NAN;
     /* by hand */
     assert_int_equal(mw_trade_labour_rate(2700, 6.4, 1260, &out), MW_TRADE_OK);
     assert_near(out, 2700 + 8064, 1e-12);
@@ -169,7 +169,7 @@ static void rates_powers_and_shapes(void **state)
     }
     assert_int_equal(mw_trade_shape_factor(0.9, &out), MW_TRADE_OUT_OF_RANGE);
     assert_int_equal(mw_trade_shape_factor(5.1, &out), MW_TRADE_OUT_OF_RANGE);
-    assert_int_equal(mw_trade_shape_factor(NAN, &out), MW_TRADE_NO_SENSE);
+    assert_int_equal(mw_trade_shape_factor((double)NAN, &out), MW_TRADE_NO_SENSE);
     assert_int_equal(mw_trade_bend_factor(PI, &out), MW_TRADE_OK);
     assert_near(out, 2, 1e-14);
     assert_int_equal(mw_trade_bend_factor(6.3, &out), MW_TRADE_OUT_OF_RANGE);

@@ -46,7 +46,7 @@ static mw_trade_status lot_integral(const double *in, double *out)
 /* known, rate, its number, number: unit form */
 static mw_trade_status piece_from(const double *in, double *out)
 {
-    double first = NAN;
+    double first = (double)NAN;
     const mw_trade_status status = mw_trade_unit_first(in[0], in[1], in[2], &first);
     return status != MW_TRADE_OK ? status : mw_trade_unit_piece(first, in[1], in[3], out);
 }
@@ -59,7 +59,7 @@ static mw_trade_status average_lot(const double *in, double *out)
 /* known, rate, its number, number: average form */
 static mw_trade_status average_from(const double *in, double *out)
 {
-    double first = NAN;
+    double first = (double)NAN;
     const mw_trade_status status = mw_trade_average_first(in[0], in[1], in[2], &first);
     return status != MW_TRADE_OK ? status : mw_trade_average_lot(first, in[1], in[3], in[3], out);
 }
@@ -67,8 +67,8 @@ static mw_trade_status average_from(const double *in, double *out)
 /* first, rate, number: unit less average form */
 static mw_trade_status difference(const double *in, double *out)
 {
-    double unit = NAN;
-    double average = NAN;
+    double unit = (double)NAN;
+    double average = (double)NAN;
     assert_int_equal(mw_trade_unit_piece(in[0], in[1], in[2], &unit), MW_TRADE_OK);
     assert_int_equal(mw_trade_average_lot(in[0], in[1], in[2], in[2], &average), MW_TRADE_OK);
     *out = unit - average;
@@ -150,7 +150,7 @@ static const trade_refusal refusals[] = {
     {"too many", average_lot, {1, 0.8, 1, 2e9}, MW_TRADE_OUT_OF_RANGE},
     {"negative labour", average_lot, {-1, 0.8, 1, 2}, MW_TRADE_NO_SENSE},
     {"negative known", average_from, {-1, 0.8, 2, 3}, MW_TRADE_NO_SENSE},
-    {"unknown number", piece_from, {1, 0.8, NAN, 3}, MW_TRADE_NO_SENSE},
+    {"unknown number", piece_from, {1, 0.8, (double)NAN, 3}, MW_TRADE_NO_SENSE},
     {"no lot", midpoint, {0.8, 0, 3}, MW_TRADE_NO_SENSE},
     {"no lot either", midpoint_integral, {0.8, 4, 3}, MW_TRADE_NO_SENSE},
     {"wrong rate out of range", wrong_rate, {0.85, 1.2, 10}, MW_TRADE_OUT_OF_RANGE},
@@ -163,16 +163,16 @@ static void lots_sum_up(void **state)
     for (double rate = 0.55; rate <= 1; rate += 0.09) {
         double pieces = 0;
         for (int to = 1; to <= 3000; to++) {
-            double piece = NAN;
-            double lot = NAN;
+            double piece = (double)NAN;
+            double lot = (double)NAN;
             assert_int_equal(mw_trade_unit_piece(7, rate, to, &piece), MW_TRADE_OK);
             pieces += piece;
             assert_int_equal(mw_trade_unit_lot(7, rate, 1, to, &lot), MW_TRADE_OK);
             assert_near(lot, pieces, 1e-12);
         }
-        double whole = NAN;
-        double low = NAN;
-        double high = NAN;
+        double whole = (double)NAN;
+        double low = (double)NAN;
+        double high = (double)NAN;
         assert_int_equal(mw_trade_average_lot(7, rate, 1, 900, &whole), MW_TRADE_OK);
         assert_int_equal(mw_trade_average_lot(7, rate, 1, 333, &low), MW_TRADE_OK);
         assert_int_equal(mw_trade_average_lot(7, rate, 334, 900, &high), MW_TRADE_OK);
@@ -188,16 +188,16 @@ static void midpoints_stand_for_their_lots(void **state)
 {
     (void)state;
     for (double rate = 0.6; rate < 1; rate += 0.07) {
-        double at = NAN;
-        double piece = NAN;
-        double lot = NAN;
+        double at = (double)NAN;
+        double piece = (double)NAN;
+        double lot = (double)NAN;
         assert_int_equal(mw_trade_unit_midpoint(rate, 17, 90, &at), MW_TRADE_OK);
         assert_true(at > 17 && at < 90);
         assert_int_equal(mw_trade_unit_piece(3, rate, at, &piece), MW_TRADE_OK);
         assert_int_equal(mw_trade_unit_lot(3, rate, 17, 90, &lot), MW_TRADE_OK);
         assert_near(piece * 74, lot, 1e-12);
     }
-    double out = NAN;
+    double out = (double)NAN;
     assert_int_equal(mw_trade_unit_midpoint(1, 3, 6, &out), MW_TRADE_OK);
     assert_true(out == 4.5);
     assert_int_equal(mw_trade_unit_lot(3, 1, 3, 6, &out), MW_TRADE_OK);
@@ -229,7 +229,8 @@ static void table_of_a_hundred_pieces(void **state)
                          8);
         const double one[] = {1, v[0], v[1], v[1]};
         const double all[] = {1, v[0], 1, v[1]};
-        double got[6] = {NAN, NAN, NAN, NAN, NAN, NAN};
+        double got[6] = {(double)NAN, (double)NAN, (double)NAN,
+                         (double)NAN, (double)NAN, (double)NAN};
         assert_int_equal(piece(one, &got[0]), MW_TRADE_OK);
         assert_int_equal(lot(all, &got[1]), MW_TRADE_OK);
         got[2] = got[1] / v[1];

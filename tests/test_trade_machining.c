@@ -16,8 +16,8 @@
  * geometry does not care for units as long as all are of one kind; each kind runs in its own. */
 static double feed_of(double diameter, double cutting, double teeth, double chip)
 {
-    double spindle = NAN;
-    double feed = NAN;
+    double spindle = (double)NAN;
+    double feed = (double)NAN;
     assert_int_equal(mw_trade_spindle_for_speed(diameter, cutting, &spindle), MW_TRADE_OK);
     assert_int_equal(mw_trade_feed(spindle, teeth, chip, &feed), MW_TRADE_OK);
     return feed;
@@ -74,7 +74,7 @@ static mw_trade_status power_w(const double *in, double *out)
 /* length in, D in, depth in, cutting ft/min, teeth, in a tooth: min */
 static mw_trade_status slab_pass_min(const double *in, double *out)
 {
-    double approach = NAN;
+    double approach = (double)NAN;
     assert_int_equal(mw_trade_approach(in[1], in[2], &approach), MW_TRADE_OK);
     const double feed = feed_of(in[1], in[3] * 12, in[4], in[5]);
     return mw_trade_pass_time(in[0], approach, feed, out);
@@ -159,7 +159,7 @@ static const trade_refusal refusals[] = {
     {"no feed", spindle_rpm, {0, 2, 0.1}, MW_TRADE_NO_SENSE},
     {"no diameter", cutting_m_min, {0, 150}, MW_TRADE_NO_SENSE},
     {"nothing cut", removal, {0, 1, 1}, MW_TRADE_NO_SENSE},
-    {"not a number", pass_min, {NAN, 0, 1}, MW_TRADE_NO_SENSE},
+    {"not a number", pass_min, {(double)NAN, 0, 1}, MW_TRADE_NO_SENSE},
     {"negative area", finishing_min, {-1, 1, 1}, MW_TRADE_NO_SENSE},
     {"power of nothing", power_w, {0}, MW_TRADE_NO_SENSE},
 };
@@ -169,8 +169,8 @@ static void ridge_and_step_over_agree(void **state)
 {
     (void)state;
     for (double step = 0.01; step < 12; step *= 1.37) {
-        double ridge = NAN;
-        double back = NAN;
+        double ridge = (double)NAN;
+        double back = (double)NAN;
         assert_int_equal(mw_trade_cusp_height(12, step, &ridge), MW_TRADE_OK);
         assert_int_equal(mw_trade_step_over(12, ridge, &back), MW_TRADE_OK);
         assert_near(back, step, 1e-12);
@@ -184,7 +184,7 @@ static void ridge_and_step_over_agree(void **state)
 static void turns_and_plunges_come_on_top(void **state)
 {
     (void)state;
-    double out = NAN;
+    double out = (double)NAN;
     mw_finishing finishing = {.area_m2 = 2,
                               .step_over_m = 0.8e-3,
                               .feed_m_s = 4.0 / 60,
@@ -205,7 +205,7 @@ static void turns_and_plunges_come_on_top(void **state)
 static void roughing_and_handling(void **state)
 {
     (void)state;
-    double out = NAN;
+    double out = (double)NAN;
     /* by hand: 0.36 m3 at 2 L/min, 80 % in the cut: 225 min */
     assert_int_equal(mw_trade_roughing_time(0.36, 2e-3 / 60, 0.8, &out), MW_TRADE_OK);
     assert_near(out, 225 * 60, 1e-12);

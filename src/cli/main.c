@@ -3,6 +3,7 @@
 #include "cli.h"
 
 #include <errno.h>
+#include <gsl/gsl_errno.h>
 #include <langinfo.h>
 #include <locale.h>
 #include <stdlib.h>
@@ -139,6 +140,7 @@ int main(int count, char **words)
 {
     cli program = {.status = EXIT_WELL};
     setlocale(LC_CTYPE, "");
+    gsl_set_error_handler_off(); /* its own would end the program */
     int status = cli_read_options(count, words, &program.options);
     if (status == EXIT_WELL && program.options.help) {
         cli_write_usage(stdout);

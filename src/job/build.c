@@ -29,6 +29,7 @@ void build_free(build *old)
     mw_memory_give(old->list);
     if (old->host) {
         mw_calendar_free(old->host->shift);
+        mw_cure_solver_free(old->host->cure);
     }
     mw_arena_free(old->arena);
     mw_memory_give(old);
@@ -182,7 +183,8 @@ static mw_status start_build(mw_job *job, const document *from, build *into)
         return MW_NO_MEMORY;
     }
     into->host->digits = 2;
-    return MW_OK;
+    into->host->cure = mw_cure_solver_new();
+    return into->host->cure ? MW_OK : MW_NO_MEMORY;
 }
 
 static mw_status find_shop(build *into, mw_diags *diags)

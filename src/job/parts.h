@@ -6,6 +6,7 @@
 #include <errno.h>
 
 #include "model.h"
+#include "mouldwright/trade_kinetics.h"
 
 /* A span that is nowhere. */
 mw_span job_nowhere(void);
@@ -139,6 +140,7 @@ uint32_t kit_port(kit *made, const port *wanted);
 /* -- host.c -- */
 typedef struct host_context {
     mw_calendar *shift;
+    mw_cure_solver *cure; /* room for integrating, so that calls take none */
     int digits;
 } host_context;
 mw_host host_functions(host_context *context);
