@@ -219,6 +219,21 @@ void plan_place(plan_state *state, uint32_t activity)
     }
 }
 
+void plan_explain(plan_state *state, uint32_t activity, mw_plan_reason reason, uint32_t binding)
+{
+    mw_plan_slot *slot = &state->slots[activity];
+    plan_span span = {.start_s = slot->start_s, .end_s = slot->end_s};
+    mw_plan_slot alone;
+    bounds b = find_bounds(state, activity);
+    plan_span early = place_by_lags(state, activity, &b, &alone);
+    if (early.start_s < span.start_s) {
+        alone.reason = reason;
+        alone.binding = binding;
+    }
+    set_slot(slot, span, alone.reason, alone.binding);
+    slot->ready_s = early.start_s;
+}
+
 void plan_unplace(plan_state *state, uint32_t activity)
 {
     if (isfinite(state->slots[activity].start_s)) {

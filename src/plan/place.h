@@ -21,14 +21,22 @@ typedef struct plan_state {
     double *freed_s;        /* by activity: until when it holds what it holds while waiting */
     mw_plan_slot *slots;    /* by activity */
     mw_plan_slot *earliest; /* by activity: where its block was first tried */
+    const uint32_t *blocks; /* all blocks in the order of placing; NULL: as they are numbered */
 } plan_state;
 
 /* Takes the memory of a state and enters the promises; `slots` is the caller's. */
 mw_status plan_state_make(plan_state *state, const plan_network *network, mw_plan_slot *slots,
                           mw_arena *arena) MW_MUST_USE;
 
+/* Takes away all that is placed: the promises stay. */
+void plan_state_reset(plan_state *state);
+
 /* Places an activity; all that it must follow is placed. Its slot says where and why. */
 void plan_place(plan_state *state, uint32_t activity);
+
+/* Says of an activity placed by others what held it back: a lag or the calendar, or, where it starts
+ * later than those say, `reason`. All slots have their starts and ends. */
+void plan_explain(plan_state *state, uint32_t activity, mw_plan_reason reason, uint32_t binding);
 
 /* Gives back what a placed activity holds. */
 void plan_unplace(plan_state *state, uint32_t activity);

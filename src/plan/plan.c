@@ -3,18 +3,7 @@
 #include "mouldwright/plan.h"
 
 #include "mouldwright/memory.h"
-#include "network.h"
-#include "place.h"
-
-struct mw_plan {
-    mw_arena *scratch;
-    mw_arena_mark empty;
-    void *slots; /* mw_plan_slot */
-    size_t slot_room;
-    void *missed; /* uint32_t */
-    size_t missed_room;
-    uint32_t missed_count;
-};
+#include "workspace.h"
 
 mw_plan *mw_plan_new(void)
 {
@@ -61,7 +50,7 @@ static bool make_room(mw_plan *plan, const mw_plan_problem *problem)
                           sizeof(uint32_t));
 }
 
-static void list_missed(mw_plan *plan, const plan_state *state)
+void plan_list_missed(mw_plan *plan, const plan_state *state)
 {
     const mw_plan_problem *problem = state->network->problem;
     uint32_t *missed = plan->missed;
@@ -73,28 +62,31 @@ static void list_missed(mw_plan *plan, const plan_state *state)
     }
 }
 
-mw_status mw_plan_first(mw_plan *plan, const mw_plan_problem *problem)
+mw_status plan_prepare(mw_plan *plan, const mw_plan_problem *problem, plan_network *network,
+                       plan_state *state)
 {
-    plan_network network;
-    plan_state state;
     mw_status status = plan_check(problem);
     if (status != MW_OK) {
         return status;
     }
     mw_arena_rewind(plan->scratch, plan->empty);
-    status = plan_network_make(&network, problem, plan->scratch);
+    status = plan_network_make(network, problem, plan->scratch);
     if (status == MW_OK && !make_room(plan, problem)) {
         status = MW_NO_MEMORY;
     }
+    return status == MW_OK ? plan_state_make(state, network, plan->slots, plan->scratch) : status;
+}
+
+mw_status mw_plan_first(mw_plan *plan, const mw_plan_problem *problem)
+{
+    plan_network network;
+    plan_state state;
+    mw_status status = plan_prepare(plan, problem, &network, &state);
     if (status == MW_OK) {
-        status = plan_state_make(&state, &network, plan->slots, plan->scratch);
+        plan_serial(&state);
+        plan_list_missed(plan, &state);
     }
-    if (status != MW_OK) {
-        return status;
-    }
-    plan_serial(&state);
-    list_missed(plan, &state);
-    return MW_OK;
+    return status;
 }
 
 const mw_plan_slot *mw_plan_slots(const mw_plan *plan)

@@ -154,6 +154,6 @@ static void place_block(plan_state *state, uint32_t block)
 void plan_serial(plan_state *state)
 {
     for (uint32_t block = 0; block < state->network->block_count; block++) {
-        place_block(state, block);
+        place_block(state, state->blocks == NULL ? block : state->blocks[block]);
     }
 }

@@ -14,16 +14,11 @@
 
 #include <string.h>
 
+#include "lists.h"
 #include "network.h"
 #include "slots_sample.h"
 
-/* Found by trying on open sets. */
-#define MIDDLE_LEAST 0.25 /* of the list that comes from the father */
-#define MIDDLE_MOST  0.75
-#define SHIFT_RATE   0.02 /* of the activities of a child moved within their list */
-
 enum {
-    SHIFT_MOST = 15, /* by so many places */
     SIZE_LEAST = 10, /* members of a population */
     SIZE_MOST = 120,
     SIZE_SHARE = 9, /* of the budget: the size is the root of schedules / 9 */
@@ -120,74 +115,15 @@ static void sample_member(search *s, int side, member *m)
     settle(s, m, length, print_of(s, length));
 }
 
-static void take(search *s, uint32_t *count, uint32_t activity)
+static bool must_follow(const void *context, uint32_t after, uint32_t before)
 {
-    s->chosen[activity] = true;
-    s->maker.list[(*count)++] = activity;
-}
-
-/* The head of the mother's list, then what of the father's first `end` is still missing, then the
- * rest in the mother's order: each activity stands behind those that it must follow. */
-static void cross(search *s, const member *father, const member *mother)
-{
-    uint32_t count = s->net->count;
-    plan_random *random = &s->maker.random;
-    double share = MIDDLE_LEAST + (MIDDLE_MOST - MIDDLE_LEAST) * plan_random_part(random);
-    uint32_t middle = (uint32_t)(share * count);
-    uint32_t head = plan_random_below(random, count - middle + 1);
-    uint32_t known = 0;
-    memset(s->chosen, 0, count * sizeof *s->chosen);
-    while (known < head) {
-        take(s, &known, mother->list[known]);
-    }
-    for (uint32_t i = 0; known < head + middle; i++) {
-        if (!s->chosen[father->list[i]]) {
-            take(s, &known, father->list[i]);
-        }
-    }
-    for (uint32_t i = 0; i < count; i++) {
-        if (!s->chosen[mother->list[i]]) {
-            take(s, &known, mother->list[i]);
-        }
-    }
-}
-
-static bool must_follow(const slots_side *side, uint32_t after, uint32_t before)
-{
+    const slots_side *side = context;
     for (uint32_t e = side->first[after]; e < side->first[after + 1]; e++) {
         if (side->edges[e].other == before) {
             return true;
         }
     }
     return false;
-}
-
-/* Moves an activity some places through the list, as far as what it must follow and what must
- * follow it allow. */
-static void shift(search *s, const slots_side *side, uint32_t place)
-{
-    uint32_t *list = s->maker.list;
-    uint32_t activity = list[place];
-    int32_t by = (int32_t)plan_random_below(&s->maker.random, 2 * SHIFT_MOST + 1) - SHIFT_MOST;
-    for (; by < 0 && place > 0 && !must_follow(side, activity, list[place - 1]); by++) {
-        list[place] = list[place - 1];
-        place--;
-    }
-    for (; by > 0 && place + 1 < s->net->count && !must_follow(side, list[place + 1], activity);
-         by--) {
-        list[place] = list[place + 1];
-        place++;
-    }
-    list[place] = activity;
-}
-
-static void mutate(search *s, const slots_side *side)
-{
-    for (uint32_t place = 0; place < s->net->count; place++) {
-        if (plan_random_part(&s->maker.random) < SHIFT_RATE) {
-            shift(s, side, place);
-        }
-    }
 }
 
 /* The shorter of two members; another than `self` where that makes no difference. */
@@ -215,8 +151,14 @@ static void breed_member(search *s, int side, uint32_t index)
     const member *from = s->members[side];
     member *to = &s->members[!side][index];
     uint32_t mother = choose_mother(s, from, index);
-    cross(s, &from[index], &from[mother]);
-    mutate(s, &s->net->sides[side]);
+    plan_list_breeding breeding = {.list = s->maker.list,
+                                   .count = s->net->count,
+                                   .random = &s->maker.random,
+                                   .chosen = s->chosen,
+                                   .must_follow = must_follow,
+                                   .context = &s->net->sides[side]};
+    plan_list_cross(&breeding, from[index].list, from[mother].list);
+    plan_list_mutate(&breeding);
     int32_t length = slots_generate(&s->maker, side, to->length);
     if (length == INT32_MAX) {
         return;

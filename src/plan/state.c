@@ -86,3 +86,15 @@ mw_status plan_state_make(plan_state *state, const plan_network *network, mw_pla
     }
     return make_profiles(state, arena);
 }
+
+void plan_state_reset(plan_state *state)
+{
+    const mw_plan_problem *problem = state->network->problem;
+    for (uint32_t i = 0; i < problem->resource_count; i++) {
+        plan_profile_clear(&state->profiles[i]);
+    }
+    enter_promises(state);
+    for (uint32_t i = 0; i < problem->activity_count; i++) {
+        plan_release_clear(&state->releases[i]);
+    }
+}

@@ -1,0 +1,34 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Search for better plans on calendars: a population of lists of blocks. */
+#ifndef PLAN_BREED_H
+#define PLAN_BREED_H
+
+#include "mouldwright/plan_search.h"
+#include "place.h"
+
+/* What makes one plan better than another, in this order. */
+typedef struct plan_cost {
+    uint32_t never_count;  /* activities */
+    uint32_t missed_count; /* windows */
+    double last_s;
+    double mean_s; /* of all ends */
+} plan_cost;
+
+/* Of the slots of the state. */
+plan_cost plan_cost_of(const plan_state *state);
+/* Whether `a` is better than `b`. */
+bool plan_cost_better(const plan_cost *a, const plan_cost *b);
+
+typedef struct plan_best {
+    mw_plan_slot *slots; /* by activity */
+    plan_cost cost;
+    double bound_s; /* the search ends when a plan with nothing missing ends then */
+    uint64_t schedules;
+} plan_best;
+
+/* Makes plans within the budget, the first in the order of the network, and keeps the best. The
+ * slots of the state are scratch. */
+mw_status plan_breed(plan_state *state, const mw_plan_budget *budget, plan_best *best,
+                     mw_arena *arena) MW_MUST_USE;
+
+#endif
