@@ -151,7 +151,7 @@ static void test_unfit(void **state)
     (void)state;
     mw_plan *plan = mw_plan_new();
     assert_non_null(plan);
-    mw_plan_problem problem = {.start_s = NAN};
+    mw_plan_problem problem = {.start_s = (double)NAN};
     mw_plan_budget budget = {.schedules = 10};
     mw_plan_outcome outcome;
     assert_int_equal(mw_plan_search(plan, &problem, &budget, &outcome), MW_FAILED);

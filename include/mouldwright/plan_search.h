@@ -5,6 +5,10 @@
 
 #include "mouldwright/plan.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* How much work may be spent. The same seed and budget give the same plan. */
 typedef struct mw_plan_budget {
     uint64_t seed;
@@ -38,5 +42,9 @@ typedef struct mw_plan_outcome {
  * search that puts one part of what clashes behind another). */
 mw_status mw_plan_search(mw_plan *plan, const mw_plan_problem *problem,
                          const mw_plan_budget *budget, mw_plan_outcome *outcome) MW_MUST_USE;
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

@@ -10,6 +10,10 @@
 
 #include "mouldwright/status.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* start(to) - start(from) is at least `least` slots. A negative amount says that `from` starts at
  * most that many slots after `to`: a maximum lag. */
 typedef struct mw_slots_lag {
@@ -64,5 +68,9 @@ typedef struct mw_slots_answer {
  * 16, 2011, and Solving RCPSP/max by lazy clause generation, J. Scheduling 16, 2013. */
 mw_status mw_slots_solve(const mw_slots_problem *problem, const mw_slots_budget *budget,
                          mw_slots_answer *answer, int32_t *starts) MW_MUST_USE;
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif
