@@ -101,9 +101,11 @@ typedef struct mw_reply {
     mw_meaning meaning;
     const double *values;
     /* CHANGE */
-    mw_str what;      /* full path or name of what was set; empty: structural (mould, shop ...) */
-    bool fresh;       /* it was not there before: no old value */
-    bool gone;        /* it is not there any more: no new value */
+    mw_str what;     /* full path or name of what was set; empty: structural (mould, shop ...) */
+    mw_str shown;    /* the quantity whose values are given, where several were set; else empty */
+    uint32_t others; /* so many more were set with it */
+    bool fresh;      /* it was not there before: no old value */
+    bool gone;       /* it is not there any more: no new value */
     double old_value;
     mw_type old_type;
     mw_unit old_unit;
@@ -215,6 +217,19 @@ const mw_window_miss *mw_job_misses(const mw_job *job, uint32_t *count);
  * (MW_NONE) in all, in order. Valid until the next statement. */
 mw_status mw_job_warnings(mw_job *job, uint32_t mould, const mw_warning_view **warnings,
                           uint32_t *count) MW_MUST_USE;
+
+/* A step that can never be done as things stand; what only follows one is not listed. */
+typedef struct mw_never {
+    uint32_t mould, step;
+    double work_s;  /* clock time of one of its sessions */
+    bool at_one_go; /* it may not stop when the shift ends */
+    mw_str lacking; /* trade, machine or place of which it needs more than there is; empty: its
+                         * session fits no open stretch of its calendar */
+    uint32_t needed, there;
+} mw_never;
+const mw_never *mw_job_nevers(const mw_job *job, uint32_t *count);
+/* Appends `heavy on hull can never be done: ...`. */
+void mw_job_never_words(const mw_job *job, const mw_never *of, mw_text *out);
 
 /* Cautions of the materials and steps in use (in one mould, or MW_NONE: in all), each once with where it comes
  * from. */

@@ -158,7 +158,7 @@ void plan_node_quiet(plan_node *node, bool quiet);
 void plan_node_carry(const plan_node *from, plan_node *to);
 /* Keeps a copy of the present plan, and words why the last date moved against it. */
 mw_status plan_node_remember(plan_node *node);
-void plan_node_reason(build *of, mw_text *out);
+void plan_node_reason(mw_job *job, mw_text *out);
 
 /* -- warnings.c -- */
 typedef struct warning_set {

@@ -35,6 +35,7 @@ void plan_node_free(plan_node *node)
     mw_memory_give(node->meanings.items);
     mw_memory_give(node->sessions.items);
     mw_memory_give(node->misses.items);
+    mw_memory_give(node->nevers.items);
     mw_memory_give(node);
 }
 

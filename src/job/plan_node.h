@@ -92,6 +92,7 @@ struct plan_node {
     planned_result *remembered;
     growing sessions; /* mw_session, sorted by start */
     growing misses;   /* mw_window_miss */
+    growing nevers;   /* mw_never */
     bool quiet;
     bool has_memory;
     uint32_t remembered_misses;

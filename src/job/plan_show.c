@@ -69,15 +69,58 @@ static void show_miss(plan_node *node, uint32_t lag_at)
                          .ends_s = slots[lag->to].end_s};
 }
 
+static mw_str resource_name(const plan_node *node, uint32_t at)
+{
+    const mw_shop *shop = node->in->shop;
+    return at < shop->trade_count ? shop->trades[at].name
+                                  : shop->machines[at - shop->trade_count].name;
+}
+
+/* A step whose first undone session is held up by itself and not by what it follows. */
+static void show_never(plan_node *node, uint32_t s)
+{
+    const planned_result *of = &node->results[s];
+    const mw_plan_activity *activities = node->activities.items;
+    const mw_plan_slot *slots = mw_plan_slots(node->plan);
+    uint32_t at = of->first;
+    while (at < of->first + of->count && isfinite(slots[at].start_s)) {
+        at++;
+    }
+    if (at == of->first + of->count ||
+        (slots[at].reason != MW_PLAN_SHIFT && slots[at].reason != MW_PLAN_RESOURCE)) {
+        return;
+    }
+    mw_never *item = growing_add(&node->nevers, sizeof *item);
+    if (!item) {
+        return;
+    }
+    *item = (mw_never){.mould = node->steps[s].mould,
+                       .step = node->steps[s].step,
+                       .work_s = activities[at].work_s,
+                       .at_one_go = !activities[at].interrupt};
+    const mw_plan_need *needs = node->needs.items;
+    for (uint32_t i = 0; slots[at].reason == MW_PLAN_RESOURCE && i < activities[at].need_count;
+         i++) {
+        const mw_plan_need *need = &needs[activities[at].first_need + i];
+        if (need->resource == slots[at].binding) {
+            item->lacking = resource_name(node, need->resource);
+            item->needed += need->amount;
+            item->there = node->resources[need->resource].capacity;
+        }
+    }
+}
+
 void plan_node_show(plan_node *node)
 {
     memcpy(node->shown, node->results, node->step_count * sizeof *node->shown);
     node->sessions.count = 0;
     node->misses.count = 0;
+    node->nevers.count = 0;
     for (uint32_t s = 0; s < node->step_count; s++) {
         const planned_result *of = &node->results[s];
         if (of->planned && (of->work_s > 0.0 || of->wait_s > 0.0)) {
             show_step(node, s);
+            show_never(node, s);
         }
     }
     if (node->sessions.count > 0) {
@@ -102,6 +145,13 @@ const mw_window_miss *mw_job_misses(const mw_job *job, uint32_t *count)
     const plan_node *node = job->build->plan;
     *count = node ? node->misses.count : 0;
     return node ? node->misses.items : NULL;
+}
+
+const mw_never *mw_job_nevers(const mw_job *job, uint32_t *count)
+{
+    const plan_node *node = job->build->plan;
+    *count = node ? node->nevers.count : 0;
+    return node ? node->nevers.items : NULL;
 }
 
 /* ---- why the date moved ---- */
@@ -192,10 +242,30 @@ static bool step_reason(const plan_node *node, uint32_t s, mw_text *out)
     return true;
 }
 
-void plan_node_reason(build *of, mw_text *out)
+void mw_job_never_words(const mw_job *job, const mw_never *of, mw_text *out)
 {
-    plan_node *node = of->plan;
+    const mould *in = &job->build->moulds[of->mould];
+    mw_str step = in->kit->recipe->steps[of->step].name;
+    mw_text_addf(out, "%.*s on %.*s can never be done: ", (int)step.length, step.at,
+                 (int)in->name.length, in->name.at);
+    if (of->lacking.length > 0) {
+        mw_text_addf(out, "it needs %u of `%.*s`, there %s %u", (unsigned)of->needed,
+                     (int)of->lacking.length, of->lacking.at, of->there == 1 ? "is" : "are",
+                     (unsigned)of->there);
+    } else {
+        mw_text_addf(out, "%.1f h%s fit no open stretch of its shift", of->work_s / 3600.0,
+                     of->at_one_go ? " in one go" : "");
+    }
+}
+
+void plan_node_reason(mw_job *job, mw_text *out)
+{
+    plan_node *node = job->build->plan;
     if (!node || !node->has_memory) {
+        return;
+    }
+    if (node->nevers.count > 0) {
+        mw_job_never_words(job, node->nevers.items, out);
         return;
     }
     uint32_t others = 0;

@@ -178,11 +178,12 @@ static void word_reason(mw_job *job, mw_reply *reply)
 {
     bool moved = reply->before.ready_s != reply->after.ready_s &&
                  !(isnan(reply->before.ready_s) && isnan(reply->after.ready_s));
-    if (!moved || isnan(reply->before.ready_s) || isnan(reply->after.ready_s)) {
+    bool lost = mw_error_code(reply->after.ready_s) == MW_CODE_NEVER;
+    if (!moved || isnan(reply->before.ready_s) || (isnan(reply->after.ready_s) && !lost)) {
         return;
     }
     mw_text reason = {0};
-    plan_node_reason(job->build, &reason);
+    plan_node_reason(job, &reason);
     if (!reason.failed) {
         reply->reason = job_copy(job->scratch, (mw_str){mw_text_chars(&reason), reason.length});
     }
@@ -247,6 +248,13 @@ static mw_status move_to(mw_job *job, const document *to, const entry *item, mw_
         reply->old_unit = olds[old].old_unit;
     }
     fill_new(job, &after, shown, reply);
+    if (after.count > 1) {
+        reply->others = after.count - 1;
+        mw_text name = {0};
+        mw_job_cell_words(job, after.cells[shown], &name);
+        reply->shown = job_copy(job->scratch, (mw_str){mw_text_chars(&name), name.length});
+        mw_text_free(&name);
+    }
     reply->after = mw_job_headline(job);
     reply->what = item && item->kind == ENTRY_SET ? item->name : (mw_str){0};
     word_reason(job, reply);

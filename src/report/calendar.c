@@ -176,10 +176,28 @@ static void missed(report *in, uint32_t asked)
     }
 }
 
+/* What can be done about a step that never comes about. */
+static void report_nevers(report *in, uint32_t asked)
+{
+    uint32_t count = 0;
+    const mw_never *list = mw_job_nevers(in->job, &count);
+    for (uint32_t i = 0; i < count; i++) {
+        if (figure_asked(asked, list[i].mould)) {
+            mw_text text = {0};
+            mw_job_never_words(in->job, &list[i], &text);
+            mw_text_adds(&text, list[i].lacking.length
+                                    ? ": fewer at a time, or more of them in the shop"
+                                    : ": more hands, more sessions, or a longer shift");
+            report_note(in, true, report_take(in, &text));
+        }
+    }
+}
+
 mw_status report_calendar(report *in, uint32_t mould)
 {
     sessions(in, mould);
     ready_dates(in, mould);
+    report_nevers(in, mould);
     missed(in, mould);
     return MW_OK;
 }

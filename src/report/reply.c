@@ -112,7 +112,7 @@ static void date_or_none(double moment_s, mw_text *out)
     if (isfinite(moment_s)) {
         mw_date_day_words(moment_s, out);
     } else {
-        mw_text_adds(out, "none");
+        mw_text_adds(out, mw_error_code(moment_s) == MW_CODE_NEVER ? "never" : "none");
     }
 }
 
@@ -181,6 +181,10 @@ static void what_line(mw_job *job, const mw_reply *reply, mw_text *out)
             mw_text_adds(out, " -> ");
         }
         new_words(job, reply, out);
+    }
+    if (reply->others > 0) {
+        mw_text_addf(out, "   in %.*s, and in %u more", (int)reply->shown.length, reply->shown.at,
+                     (unsigned)reply->others);
     }
     mw_text_addc(out, '\n');
 }
@@ -300,6 +304,12 @@ static void change_json(mw_job *job, const mw_reply *reply, mw_text *out)
             new_json(job, reply, &json);
         }
         mw_json_close(&json, '}');
+    }
+    if (reply->others > 0) {
+        mw_json_key(&json, "shown");
+        mw_json_add_string(&json, reply->shown);
+        mw_json_key(&json, "others");
+        mw_json_add_integer(&json, reply->others);
     }
     if (currency && mw_job_mould_count(job) > 0) {
         const mw_headline *was = &reply->before;
