@@ -44,6 +44,23 @@ static void check_example(void **state)
     bench_end(&bench);
 }
 
+/* Formulas run in the inner loop of every recalculation: no method of the trade may allocate there. */
+static void check_allocates_nothing(void **state)
+{
+    const mw_function *function = *state;
+    const double arguments[64] = {0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5};
+    if (!function->example) {
+        return; /* those of the calendar need a shop */
+    }
+    uint32_t count = 0;
+    while (count < MW_ARGUMENTS_MAX && function->takes[count] != NULL) {
+        count++;
+    }
+    support_fail_allocation(0, true);
+    (void)function->call(NULL, arguments, count);
+    assert_false(support_fail_never());
+}
+
 int main(void)
 {
     test_list tests = {0};
@@ -51,5 +68,7 @@ int main(void)
     test_add_table(&tests, "row", host.functions, host.count, sizeof *host.functions, check_row);
     test_add_table(&tests, "example", host.functions, host.count, sizeof *host.functions,
                    check_example);
+    test_add_table(&tests, "allocates nothing", host.functions, host.count, sizeof *host.functions,
+                   check_allocates_nothing);
     return test_run(&tests, "report_functions");
 }
