@@ -218,7 +218,7 @@ static void cure_rate(void **state)
     mw_calendar_free(calendar);
 }
 
-static const mw_cure_rule usual_rule = {ZERO_K + 20, 10, 0, 0};
+static const mw_cure_rule usual_rule = {.reference_k = ZERO_K + 20, .doubling_k = 10};
 
 /* A wait of 12 h at 20 degrees, begun at 17:00 in winter: 14 h of night make 14 * 0.574349... =
  * 8.040888484979244 h of it; the rest of 3.959111515... h takes 4.243270... h of the day. */
@@ -268,6 +268,41 @@ static void cure_without_night(void **state)
     mw_calendar_free(calendar);
 }
 
+/* Arrhenius' law beside the reference of 20 degC: 57.5 kJ/mol makes 4.512 times 20 to 40 degC and
+ * 16.99 times 20 to 60 degC (published check rows of the cure tests). A tent keeps what is colder at its
+ * temperature and leaves alone what is warmer; the doubling rule goes on where there is no energy. */
+static void cure_by_energy_and_tent(void **state)
+{
+    (void)state;
+    mw_cure_rule rule = usual_rule;
+    rule.energy_jmol = 57.5e3;
+    rule.tent_k = ZERO_K + 40;
+    mw_calendar *calendar = mw_shop_cure(&shop, &rule);
+    assert_non_null(calendar);
+    assert_near(mw_calendar_rate(calendar, moment(MONDAY, 3)), 4.512, 1e-3);
+    assert_near(mw_calendar_rate(calendar, moment(MONDAY, 12)), 4.512, 1e-3);
+    mw_calendar_free(calendar);
+    rule.tent_k = ZERO_K + 60;
+    calendar = mw_shop_cure(&shop, &rule);
+    assert_non_null(calendar);
+    assert_near(mw_calendar_rate(calendar, moment(MONDAY, 3)), 16.99, 1e-3);
+    mw_calendar_free(calendar);
+    rule = usual_rule;
+    rule.tent_k = ZERO_K + 15; /* a winter night has 12 degC, its day 19 */
+    calendar = mw_shop_cure(&shop, &rule);
+    assert_non_null(calendar);
+    assert_near(mw_calendar_rate(calendar, moment(MONDAY, 3)), 0.7071067811865476, 1e-12);
+    assert_near(mw_calendar_rate(calendar, moment(MONDAY, 12)), 0.9330329915368074, 1e-12);
+    mw_calendar_free(calendar);
+    rule = usual_rule;
+    rule.energy_jmol = 57.5e3;
+    rule.day_shift_k = -1e3; /* far below absolute zero: held where the rate is a number */
+    calendar = mw_shop_cure(&shop, &rule);
+    assert_non_null(calendar);
+    assert_near(mw_calendar_rate(calendar, moment(MONDAY, 12)), 0x1p-100, 1e-12);
+    mw_calendar_free(calendar);
+}
+
 static void cure_refused(void **state)
 {
     (void)state;
@@ -277,6 +312,18 @@ static void cure_refused(void **state)
         rule.doubling_k = doublings[i];
         assert_null(mw_shop_cure(&shop, &rule));
     }
+    mw_cure_rule rule = usual_rule;
+    rule.energy_jmol = -1;
+    assert_null(mw_shop_cure(&shop, &rule));
+    rule.energy_jmol = (double)NAN;
+    assert_null(mw_shop_cure(&shop, &rule));
+    rule = usual_rule;
+    rule.tent_k = -1;
+    assert_null(mw_shop_cure(&shop, &rule));
+    rule = usual_rule;
+    rule.energy_jmol = 57.5e3;
+    rule.reference_k = 0;
+    assert_null(mw_shop_cure(&shop, &rule));
 }
 
 /* --- failing memory --------------------------------------------------------------------------- */
@@ -320,6 +367,7 @@ int main(void)
     test_add(&list, cure_advance);
     test_add(&list, cure_amount);
     test_add(&list, cure_without_night);
+    test_add(&list, cure_by_energy_and_tent);
     test_add(&list, cure_refused);
     test_add(&list, without_memory);
     return test_run(&list, "recipe: calendars of a shop");

@@ -129,6 +129,13 @@ typedef struct mw_figure {
     mw_span name_at;
 } mw_figure;
 
+/* How long the same event (gel, say) takes at a temperature; a warmer point is a shorter one. */
+typedef struct mw_cure_point {
+    double at_k; /* 223.15 to 573.15 */
+    double time_s;
+} mw_cure_point;
+#define MW_CURE_POINTS_READ 32 /* most points of a material */
+
 typedef struct mw_material {
     mw_str name;
     mw_span name_at;
@@ -141,6 +148,9 @@ typedef struct mw_material {
     uint32_t pack_count;
     const mw_figure *figures;
     uint32_t figure_count;
+    const mw_cure_point *cure_points; /* none, or two and more */
+    uint32_t cure_point_count;
+    mw_span cure_points_at;
     mw_name_list cautions;
 } mw_material;
 
@@ -289,9 +299,12 @@ typedef struct mw_cure_rule {
     double reference_k; /* temperature of the figures: rate 1 */
     double doubling_k;  /* rate doubles per so many kelvin: common practice, no source */
     double day_shift_k, night_shift_k; /* added to every season's temperatures (a heated room) */
+    double energy_jmol; /* above 0: the material's own, by Arrhenius' law, in place of doubling */
+    double tent_k;      /* a heated tent: it is never colder than this; 0: none */
 } mw_cure_rule;
-/* Builds the cure calendar: rate 2^((T - reference) / doubling) by day and night temperature of each season (at most 2^100
- * either way). NULL when there is no memory or `doubling_k` is not above 0. The caller frees it. */
+/* Builds the cure calendar by day and night temperature of each season: rate exp(E / R (1 / reference - 1 / T)) where
+ * the rule has an energy, else 2^((T - reference) / doubling) (at most 2^100 either way). NULL when there is no memory,
+ * `doubling_k` is not above 0, or `energy_jmol` or `tent_k` is below 0. The caller frees it. */
 mw_calendar *mw_shop_cure(const mw_shop *shop, const mw_cure_rule *rule) MW_MUST_USE;
 
 #ifdef __cplusplus

@@ -295,6 +295,49 @@ static mw_status add_price(build *into, const mw_material *material)
     return add_figure(into, material, mw_str_of("price"), &item);
 }
 
+static bool has_figure(const mw_material *material, const char *name)
+{
+    bool found = false;
+    for (uint32_t i = 0; i < material->figure_count; i++) {
+        found = found || mw_str_is(material->figures[i].name, name);
+    }
+    return found;
+}
+
+/* The energy with which a material cures: through its points, or 0, which stands for the shop's rule. A
+ * figure of its own goes before both. */
+static mw_status add_cure_energy(build *into, const mw_material *material)
+{
+    double at_k[MW_CURE_POINTS_READ];
+    double time_s[MW_CURE_POINTS_READ];
+    const mw_cure_points points = {at_k, time_s, material->cure_point_count, 0};
+    mw_unit unit = MW_UNIT_ONE;
+    size_t used = 0;
+    double energy_jmol = 0;
+    for (uint32_t i = 0; i < material->cure_point_count; i++) {
+        at_k[i] = material->cure_points[i].at_k;
+        time_s[i] = material->cure_points[i].time_s;
+    }
+    if (has_figure(material, "cure_energy")) {
+        return MW_OK;
+    }
+    if (points.count > 0 && mw_trade_cure_energy(&points, &energy_jmol) != MW_TRADE_OK) {
+        energy_jmol = mw_error_value(MW_CODE_OUT_OF_RANGE);
+    }
+    if (mw_unit_read(into->job->measure, mw_str_of("kJ/mol"), &used, &unit) != MW_OK) {
+        return MW_NO_MEMORY;
+    }
+    global item = {.type = mw_unit_type(into->job->measure, unit),
+                   .unit = unit,
+                   .formula = points.count > 0 ? material->cure_points_at : material->name_at,
+                   .source = mw_str_of(points.count > 0
+                                           ? "Arrhenius' law, least squares through its cure points"
+                                           : "no cure points: the shop's doubling rule"),
+                   .value_only = true,
+                   .value = energy_jmol};
+    return add_figure(into, material, mw_str_of("cure_energy"), &item);
+}
+
 /* The declared kind of a figure of that name, or MW_NONE. */
 static mw_type known_kind(mw_measure *measure, mw_str name)
 {
@@ -318,6 +361,7 @@ mw_status globals_material(build *into, const mw_material *material, mw_diags *d
         return MW_OK;
     }
     mw_status status = add_price(into, material);
+    status = status == MW_OK ? add_cure_energy(into, material) : status;
     for (uint32_t i = 0; status == MW_OK && i < material->figure_count; i++) {
         const mw_figure *figure = &material->figures[i];
         double value = (double)NAN;

@@ -25,7 +25,7 @@ void plan_node_free(plan_node *node)
         return;
     }
     mw_plan_free(node->plan);
-    for (uint32_t i = 0; node->owned && i < node->calendar_count; i++) {
+    for (uint32_t i = 0; node->owned && i < node->made_count; i++) {
         mw_calendar_free(node->owned[i]);
     }
     mw_memory_give(node->befores.items);
@@ -56,10 +56,11 @@ static mw_status make_calendars(plan_node *node)
 {
     build *in = node->in;
     const mw_shop *shop = in->shop;
-    node->calendar_count = shop->shift_count + 2;
-    node->owned = mw_arena_get(in->arena, node->calendar_count * sizeof *node->owned);
-    node->calendars = mw_arena_get(in->arena, node->calendar_count * sizeof *node->calendars);
-    if (!node->owned || !node->calendars) {
+    size_t room = (size_t)shop->shift_count + 1 + node->step_count;
+    node->owned = mw_arena_get(in->arena, room * sizeof *node->owned);
+    node->calendars = mw_arena_get(in->arena, room * sizeof *node->calendars);
+    node->cures = mw_arena_get(in->arena, ((size_t)node->step_count + 1) * sizeof *node->cures);
+    if (!node->owned || !node->calendars || !node->cures) {
         return MW_NO_MEMORY;
     }
     for (uint32_t i = 0; i <= shop->shift_count; i++) {
@@ -69,8 +70,9 @@ static mw_status make_calendars(plan_node *node)
         if (!node->owned[i]) {
             return MW_NO_MEMORY;
         }
+        node->made_count++;
     }
-    node->cure.reference_k = (double)NAN; /* not made yet */
+    node->calendar_count = node->made_count;
     return MW_OK;
 }
 
@@ -348,8 +350,9 @@ static void gather_fixed(plan_node *node)
 
 mw_status plan_node_define(build *into, mw_edit *edit)
 {
-    static const char *const names[IN_STEP_COUNT] = {
-        "hours", "machine_hours", "crew", "sessions", "session_wait", "wait", "window"};
+    static const char *const names[IN_STEP_COUNT] = {"hours",    "machine_hours", "crew",
+                                                     "sessions", "session_wait",  "wait",
+                                                     "window",   "cure_energy",   "tent"};
     plan_node *node = into->plan;
     size_t room =
         (size_t)IN_FIXED_COUNT + node->resource_count + (size_t)node->step_count * IN_STEP_COUNT;

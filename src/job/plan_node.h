@@ -14,6 +14,8 @@ enum {
     IN_SESSION_WAIT,
     IN_WAIT,
     IN_WINDOW,
+    IN_CURE_ENERGY,
+    IN_TENT,
     IN_STEP_COUNT
 };
 
@@ -38,7 +40,8 @@ typedef struct planned_step {
     uint32_t trade;    /* resource, or MW_NONE */
     uint32_t calendar; /* of its people */
     uint32_t machine_calendar;
-    uint32_t first_before; /* in befores[]: planned steps that it follows */
+    uint32_t cure_calendar; /* of the newest run */
+    uint32_t first_before;  /* in befores[]: planned steps that it follows */
     uint32_t before_count;
     uint32_t window_input; /* MW_NONE: no window */
     bool reads_window;
@@ -76,12 +79,14 @@ struct plan_node {
     uint32_t first_output, output_count;
     planned_step *steps;
     uint32_t step_count;
-    uint32_t *mould_first;         /* by mould: its first planned step; one more at the end */
-    growing befores;               /* uint32_t */
-    const mw_calendar **calendars; /* shifts, always, cure */
-    mw_calendar **owned;           /* the same, owned; cure last */
-    uint32_t calendar_count;
-    mw_cure_rule cure; /* that the cure calendar was made for */
+    uint32_t *mould_first; /* by mould: its first planned step; one more at the end */
+    growing befores;       /* uint32_t */
+    const mw_calendar *
+        *calendars;          /* shifts, always, cures: one a rule, in the order of the steps */
+    mw_calendar **owned;     /* the same, owned */
+    uint32_t calendar_count; /* of the newest run */
+    uint32_t made_count;     /* of `owned`: some cures may be left from earlier runs */
+    mw_cure_rule *cures;     /* that the cure calendars were made for */
     mw_plan_resource *resources;
     uint32_t resource_count;
     mw_plan_promise *promises;

@@ -16,37 +16,13 @@ typedef struct run {
     bool lost; /* no memory: outputs stay errors */
 } run;
 
-/* Makes the cure calendar anew where the rule has changed. */
-static bool update_cure(plan_node *node, const double *inputs)
-{
-    mw_cure_rule rule = {inputs[IN_REFERENCE], inputs[IN_DOUBLING], inputs[IN_DAY_WARMER],
-                         inputs[IN_NIGHT_WARMER]};
-    if (rule.reference_k == node->cure.reference_k && rule.doubling_k == node->cure.doubling_k &&
-        rule.day_shift_k == node->cure.day_shift_k &&
-        rule.night_shift_k == node->cure.night_shift_k) {
-        return true;
-    }
-    bool sound = isfinite(rule.reference_k) && rule.doubling_k > 0.0 &&
-                 isfinite(rule.day_shift_k) && isfinite(rule.night_shift_k);
-    mw_calendar *made = sound ? mw_shop_cure(node->in->shop, &rule) : NULL;
-    if (!made) {
-        return false;
-    }
-    uint32_t last = node->calendar_count - 1;
-    mw_calendar_free(node->owned[last]);
-    node->owned[last] = made;
-    node->calendars[last] = made;
-    node->cure = rule;
-    return true;
-}
-
 static uint32_t clock_calendar(const plan_node *node, mw_clockwork on, const planned_step *of)
 {
     switch (on) {
     case MW_ON_CURE:
-        return node->calendar_count - 1;
+        return of->cure_calendar;
     case MW_ON_CLOCK:
-        return node->calendar_count - 2;
+        return node->in->shop->shift_count;
     case MW_ON_SHIFT:
         return of->calendar;
     }
@@ -56,6 +32,72 @@ static uint32_t clock_calendar(const plan_node *node, mw_clockwork on, const pla
 static const double *step_inputs(const run *on, uint32_t s)
 {
     return on->inputs + on->node->steps_at + (size_t)s * IN_STEP_COUNT;
+}
+
+static bool same_rule(const mw_cure_rule *a, const mw_cure_rule *b)
+{
+    return a->reference_k == b->reference_k && a->doubling_k == b->doubling_k &&
+           a->day_shift_k == b->day_shift_k && a->night_shift_k == b->night_shift_k &&
+           a->energy_jmol == b->energy_jmol && a->tent_k == b->tent_k;
+}
+
+static bool sound_rule(const mw_cure_rule *rule)
+{
+    return isfinite(rule->reference_k) && rule->doubling_k > 0.0 && isfinite(rule->day_shift_k) &&
+           isfinite(rule->night_shift_k) && rule->energy_jmol <= 300e3 && rule->tent_k <= 573.15;
+}
+
+/* Makes the cure calendar at a place where its rule has changed. */
+static bool make_cure(plan_node *node, uint32_t at, const mw_cure_rule *rule)
+{
+    uint32_t place = node->in->shop->shift_count + 1 + at;
+    bool there = place < node->made_count;
+    if (there && same_rule(rule, &node->cures[at])) {
+        return true;
+    }
+    mw_calendar *made = sound_rule(rule) ? mw_shop_cure(node->in->shop, rule) : NULL;
+    if (!made) {
+        return false;
+    }
+    if (there) {
+        mw_calendar_free(node->owned[place]);
+    } else {
+        node->made_count = place + 1;
+    }
+    node->owned[place] = made;
+    node->calendars[place] = made;
+    node->cures[at] = *rule;
+    return true;
+}
+
+/* Finds each step its cure calendar: one for each rule, in the order in which the steps bring them. */
+static bool update_cures(const run *on)
+{
+    plan_node *node = on->node;
+    const double *inputs = on->inputs;
+    uint32_t first = node->in->shop->shift_count + 1;
+    uint32_t count = 0;
+    for (uint32_t s = 0; s < node->step_count; s++) {
+        const double *in = step_inputs(on, s);
+        bool fine =
+            in[IN_CURE_ENERGY] >= 0.0 && in[IN_TENT] >= 0.0; /* else the step is not planned */
+        mw_cure_rule rule = {.reference_k = inputs[IN_REFERENCE],
+                             .doubling_k = inputs[IN_DOUBLING],
+                             .day_shift_k = inputs[IN_DAY_WARMER],
+                             .night_shift_k = inputs[IN_NIGHT_WARMER],
+                             .energy_jmol = fine ? in[IN_CURE_ENERGY] : 0.0,
+                             .tent_k = fine ? in[IN_TENT] : 0.0};
+        uint32_t at = 0;
+        while (at < count && !same_rule(&rule, &node->cures[at])) {
+            at++;
+        }
+        if (at == count && !make_cure(node, count++, &rule)) {
+            return false;
+        }
+        node->steps[s].cure_calendar = first + at;
+    }
+    node->calendar_count = first + count;
+    return true;
 }
 
 /* Whether all that the step gives is a number that can be planned with. */
@@ -369,7 +411,7 @@ void plan_node_compute(void *context, const double *inputs, uint32_t input_count
     run on = {.node = node, .inputs = inputs, .outputs = outputs};
     (void)input_count;
     (void)output_count;
-    if (!isfinite(inputs[IN_START]) || !update_cure(node, inputs)) {
+    if (!isfinite(inputs[IN_START]) || !update_cures(&on)) {
         return;
     }
     gather(&on);

@@ -73,6 +73,79 @@ static void read_packs(mw_load *load, const mw_yaml_node *list, mw_material *mat
     material->packs = packs;
 }
 
+/* --- cure points ------------------------------------------------------------------------------- */
+
+typedef struct raw_cure_point {
+    mw_span at;
+    mw_span time;
+} raw_cure_point;
+
+static const mw_field cure_point_fields[] = {
+    MW_NEEDED("at", MW_FIELD_FORMULA, raw_cure_point, at),
+    MW_NEEDED("time", MW_FIELD_FORMULA, raw_cure_point, time),
+};
+static const mw_keys cure_point_keys = MW_KEYS("a cure point", cure_point_fields);
+
+static bool read_cure_point(mw_load *load, const mw_yaml_node *node, mw_cure_point *point)
+{
+    const double coldest_k = 223.15;
+    const double hottest_k = 573.15;
+    raw_cure_point raw = {mw_nowhere(), mw_nowhere()};
+    mw_constant at;
+    mw_constant time;
+    mw_load_fields(load, &cure_point_keys, node, &raw);
+    if (!mw_load_figure(load, raw.at, MW_TYPE_DEGREES, &at) ||
+        !mw_load_figure(load, raw.time, MW_TYPE_TIME, &time)) {
+        return false;
+    }
+    if (at.low < coldest_k || at.high > hottest_k) {
+        mw_load_range(load, raw.at, "cure points stand between -50 and 300 degC");
+        return false;
+    }
+    if (!(time.low > 0)) {
+        mw_load_range(load, raw.time, "the time of a cure point is above 0");
+        return false;
+    }
+    *point = (mw_cure_point){at.value, time.value};
+    return true;
+}
+
+/* The warmer of two points must be the shorter one. */
+static bool points_agree(const mw_cure_point *a, const mw_cure_point *b)
+{
+    return a->at_k != b->at_k && (a->at_k < b->at_k) == (a->time_s > b->time_s) &&
+           a->time_s != b->time_s;
+}
+
+static void read_cure_points(mw_load *load, const mw_yaml_node *list, mw_material *material)
+{
+    uint32_t count = 0;
+    material->cure_points_at = mw_node_place(list);
+    if (list->count < 2 || list->count > MW_CURE_POINTS_READ) {
+        mw_load_range(load, mw_node_place(list), "two or more cure points are needed, at most 32");
+        return;
+    }
+    mw_cure_point *points = mw_load_room(load, list->count, sizeof *points);
+    if (points == NULL) {
+        return;
+    }
+    for (const mw_yaml_node *node = list->first; node != NULL; node = node->next) {
+        if (!read_cure_point(load, node, &points[count])) {
+            return;
+        }
+        for (uint32_t i = 0; i < count; i++) {
+            if (!points_agree(&points[i], &points[count])) {
+                mw_load_range(load, mw_node_place(node),
+                              "of two cure points the warmer is the shorter one");
+                return;
+            }
+        }
+        count++;
+    }
+    material->cure_points = points;
+    material->cure_point_count = count;
+}
+
 /* --- figures ---------------------------------------------------------------------------------- */
 
 static const mw_field figure_fields[] = {
@@ -157,6 +230,7 @@ typedef struct raw_material {
     mw_material row;
     const mw_yaml_node *packs;
     const mw_yaml_node *figures;
+    const mw_yaml_node *cure_points;
 } raw_material;
 
 /* clang-format off */
@@ -168,6 +242,7 @@ static const mw_field material_fields[] = {
     MW_NEEDED_ALSO("stock", MW_FIELD_UNIT, raw_material, row.stock_type, row.stock_unit),
     MW_NEEDED("packs", MW_FIELD_LIST, raw_material, packs),
     MW_FIELD("figures", MW_FIELD_MAP, raw_material, figures),
+    MW_FIELD("cure_points", MW_FIELD_LIST, raw_material, cure_points),
     MW_FIELD("cautions", MW_FIELD_TEXTS, raw_material, row.cautions),
 };
 /* clang-format on */
@@ -184,6 +259,9 @@ static void read_material(mw_load *load, const mw_yaml_node *node, mw_material *
     }
     if (raw.figures != NULL) {
         read_figures(load, raw.figures, material);
+    }
+    if (raw.cure_points != NULL) {
+        read_cure_points(load, raw.cure_points, material);
     }
 }
 

@@ -64,12 +64,20 @@ mw_calendar *mw_shop_shift(const mw_shop *shop, mw_str name)
                                    : set_shift(calendar, shop, shift));
 }
 
-/* How fast cure goes beside the temperature of the figures. Rate doubles per so many kelvin: common
- * practice, no source. Far-off temperatures are held where the rate is still a number. */
-static double cure_rate(const mw_cure_rule *rule, double temperature_k)
+/* How fast cure goes beside the temperature of the figures: by Arrhenius' law where the material's
+ * energy is known, else it doubles per so many kelvin (common practice, no source). Far-off
+ * temperatures are held where the rate is still a number. */
+static double cure_rate(const mw_cure_rule *rule, double room_k)
 {
     enum { DOUBLINGS_MOST = 100 };
+    const double gas_jmolk = 8.31446261815324; /* CODATA 2018, exact */
+    const double ln_2 = 0.693147180559945309417;
+    double temperature_k = fmax(room_k, rule->tent_k);
     double doublings = (temperature_k - rule->reference_k) / rule->doubling_k;
+    if (rule->energy_jmol > 0) {
+        double inverse = 1 / rule->reference_k - 1 / fmax(temperature_k, 1);
+        doublings = rule->energy_jmol / gas_jmolk * inverse / ln_2;
+    }
     return exp2(fmax(-DOUBLINGS_MOST, fmin(doublings, DOUBLINGS_MOST)));
 }
 
@@ -94,7 +102,8 @@ static mw_status set_season(mw_calendar *calendar, const mw_season *season,
 
 mw_calendar *mw_shop_cure(const mw_shop *shop, const mw_cure_rule *rule)
 {
-    if (!(rule->doubling_k > 0) || !isfinite(rule->doubling_k)) {
+    if (!(rule->doubling_k > 0) || !isfinite(rule->doubling_k) || !(rule->energy_jmol >= 0) ||
+        !(rule->tent_k >= 0) || (rule->energy_jmol > 0 && !(rule->reference_k > 0))) {
         return NULL;
     }
     mw_calendar *calendar = mw_calendar_new();
