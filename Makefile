@@ -185,6 +185,13 @@ $(OUT)/tests/$(1): $(OUT)/obj/tests/$(1).o $(OUT)/obj/tests/support.o $(call arc
 endef
 $(foreach t,$(TESTS),$(eval $(call test_rule,$(notdir $(t)))))
 
+# The checker of plans stands alone: the C library and nothing of ours.
+$(OUT)/tests/plan_check: $(OUT)/obj/tests/plan_check.o
+	@mkdir -p $(@D)
+	$(call say,ld,$@)
+	$(Q)$(LINK) $^ -lm
+$(OUT)/tests/test_plan_check: | $(OUT)/tests/plan_check
+
 $(OUT)/bench/%: $(OUT)/obj/tests/bench/%.o $(BENCH_SHARED) $(call archives,$(LIBRARY_MODULES))
 	@mkdir -p $(@D)
 	$(call say,ld,$@)
