@@ -84,6 +84,8 @@ static const memory_row rows[] = {
     {"a new mould", NULL, "mould c: area 2 m2, recipe \"simple\", after a", false},
     {"a mould dropped", NULL, "drop b", false},
     {"a mould refused", NULL, "mould c: aera 2 m2, recipe \"simple\"", true},
+    {"a mould copied", "a.heavy.hours = usual * 2", "copy mould a as c: area 3 m2", false},
+    {"a copied mould refused", NULL, "copy mould a as c: area 3 kg", true},
     {"start", NULL, "start 2027-02-01", false},
     {"what if", NULL, "what if a.heavy.plies = 4, 5, 6 by shop.margin = 10 %, 20 %", false},
     {"what if with another material", NULL, "what if a.heavy.resin_material = \"fast resin\"",

@@ -15,6 +15,10 @@ static const char *const kind_words[] = {
     [MW_SAY_WHAT_IF] = "what-if",
     [MW_SAY_WHY] = "why",
     [MW_SAY_DROP] = "drop",
+    [MW_SAY_COPY_MOULD] = "copy-mould",
+    [MW_SAY_COPY_JOB] = "copy-job",
+    [MW_SAY_NEW] = "new",
+    [MW_SAY_BALLPARK] = "ballpark",
     [MW_SAY_COMMAND] = "command",
 };
 
@@ -98,6 +102,23 @@ static const form_row form_rows[] = {
     {"sign of equality with a comment behind", "a = # later\n 3",
      "set path a 3 formula<3> all<a = # later\n 3>"},
     {"names with and by", "with = by", "set path with by formula<by> all<with = by>"},
+    /* beginnings */
+    {"ballpark", "ballpark area 5 m2, recipe \"x\"",
+     "ballpark name<ballpark> {area: 5[m2] <5 m2>} {recipe: \"x\" <\"x\">} all<ballpark area 5 m2, "
+     "recipe \"x\">"},
+    {"ballpark with a colon", "ballpark: area 5 m2",
+     "ballpark name<ballpark> {area: 5[m2] <5 m2>} all<ballpark: area 5 m2>"},
+    {"new with inputs", "new \"a.job\": area 5 m2",
+     "new name<a.job> {area: 5[m2] <5 m2>} all<new \"a.job\": area 5 m2>"},
+    {"new alone", "new \"a.job\"", "new name<a.job> all<new \"a.job\">"},
+    {"copy of a mould", "copy mould a as b", "copy-mould name<b> rest<a> all<copy mould a as b>"},
+    {"copy of a mould with an input", "copy mould a as b: area 3 m2",
+     "copy-mould name<b> rest<a> {area: 3[m2] <3 m2>} all<copy mould a as b: area 3 m2>"},
+    {"copy of a job", "copy job as \"b.job\": start 2027-06-07",
+     "copy-job name<b.job> {start: @1812326400 <2027-06-07>} all<copy job as \"b.job\": start "
+     "2027-06-07>"},
+    {"ballpark as a line", "ballpark = 3", "set path ballpark 3 formula<3> all<ballpark = 3>"},
+    {"new as a value", "new + 1", "show (+ new 1) formula<new + 1> all<new + 1>"},
     /* words of statements as names */
     {"report word as a line", "cost = 3 EUR",
      "set path cost 3[EUR] formula<3 EUR> all<cost = 3 EUR>"},

@@ -22,6 +22,10 @@ typedef enum mw_statement_kind {
     MW_SAY_WHAT_IF,     /* what if PATH = F, F ... [with|by PATH = F, F ...] */
     MW_SAY_WHY,         /* why FORMULA */
     MW_SAY_DROP,        /* drop NAME: takes a mould or a line out of the job */
+    MW_SAY_COPY_MOULD,  /* copy mould NAME as NAME [: FIELD VALUE, ...] */
+    MW_SAY_COPY_JOB,    /* copy job as "FILE" [: start DATE] */
+    MW_SAY_NEW,         /* new "FILE" [: FIELD VALUE, ...] */
+    MW_SAY_BALLPARK,    /* ballpark FIELD VALUE, ... */
     MW_SAY_COMMAND /* WORD [ARGUMENT ...]: reports and session commands, see mw_command_rows() */
 } mw_statement_kind;
 
@@ -31,10 +35,13 @@ typedef struct mw_statement {
     uint32_t path;    /* node: SET, RESTORE, DROP; MW_NONE else */
     uint32_t formula; /* root node: SHOW, SET, START, WHY; MW_NONE else */
     mw_span formula_span;
-    mw_span name;        /* MOULD: its name; SHOP, INCLUDE, MOULDS_FROM: the text inside the quotes;
-                             COMMAND: the word */
-    mw_span rest;        /* COMMAND: what follows the word, may be empty */
-    uint32_t first_item; /* MOULD fields, WHAT_IF settings: in ast->items */
+    mw_span
+        name; /* MOULD, COPY_MOULD: its name; SHOP, INCLUDE, MOULDS_FROM, COPY_JOB, NEW: the text inside
+                             the quotes; COMMAND, BALLPARK: the word */
+    mw_span
+        rest; /* COMMAND: what follows the word, may be empty; COPY_MOULD: the mould that is copied */
+    uint32_t
+        first_item; /* fields of MOULD, COPY_MOULD, COPY_JOB, NEW, BALLPARK; WHAT_IF settings: in ast->items */
     uint32_t item_count;
 } mw_statement;
 

@@ -48,6 +48,11 @@ mw_status mw_report(mw_job *job, const mw_request *request, mw_text *out,
 mw_status mw_report_reply(mw_job *job, const mw_reply *reply, const mw_style *style,
                           mw_text *out) MW_MUST_USE;
 
+/* The estimate of the one mould of a `ballpark` or `new` statement, beside the job and the other jobs of its folder
+ * (of the present folder, where the job has no file); those that cannot be read are named in words. */
+mw_status mw_report_ballpark(mw_job *job, mw_span statement, const mw_style *style, mw_text *out,
+                             mw_diags *diags) MW_MUST_USE;
+
 /* Lists: recipes, materials, shop, lines, steps. */
 mw_status mw_report_list(mw_job *job, const mw_request *request, mw_text *out,
                          mw_diags *diags) MW_MUST_USE;

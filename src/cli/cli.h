@@ -67,6 +67,10 @@ void cli_write_diags(cli *program);
 /* Writes a text to standard output. */
 void cli_write(cli *program, const mw_text *text);
 
+/* -- begin.c -- */
+/* Carries out `new` and `copy job`; at a terminal `new` asks what it was not told. */
+mw_status cli_begin(cli *program, const mw_statement *statement, mw_text *out);
+
 /* -- help.c -- */
 /* Adds the page of a word (empty: the overview). Returns false when there is none. */
 bool cli_help(cli *program, mw_str word, mw_text *out);

@@ -120,6 +120,13 @@ bool cli_not_yet(mw_str word)
 
 static mw_status command(cli *program, const mw_statement *statement, mw_text *out)
 {
+    if (statement->kind == MW_SAY_BALLPARK) {
+        return mw_report_ballpark(program->job, statement->span, &program->style, out,
+                                  &program->diags);
+    }
+    if (statement->kind == MW_SAY_NEW || statement->kind == MW_SAY_COPY_JOB) {
+        return cli_begin(program, statement, out);
+    }
     const mw_sources *sources = mw_job_sources(program->job);
     mw_str word = mw_sources_piece(sources, statement->name);
     mw_request request = {word, mw_str_trim(mw_sources_piece(sources, statement->rest)),

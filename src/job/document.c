@@ -126,8 +126,7 @@ static bool set_key(mw_job *job, entry *of, const char *word)
     return key != NULL;
 }
 
-/* Whether a name that stands for something fixed would be hidden by a line or mould of that name. */
-static bool taken_word(mw_str name)
+bool document_taken_word(mw_str name)
 {
     static const char *const words[] = {"moulds", "shop", "job", "materials", "steps"};
     for (size_t i = 0; i < sizeof words / sizeof *words; i++) {
@@ -176,7 +175,7 @@ static mw_status set_entry(mw_job *job, const mw_statement *statement, entry_lis
     if (lost || !set_key(job, made, "set")) {
         return MW_NO_MEMORY;
     }
-    if (made->part_count == 1 && taken_word(made->parts[0])) {
+    if (made->part_count == 1 && document_taken_word(made->parts[0])) {
         return refuse_word(made->parts[0], at, diags);
     }
     return document_add(list, made);
@@ -191,7 +190,7 @@ static mw_status mould_entry(mw_job *job, const mw_statement *statement, entry_l
     if (!made || !fields || !set_key(job, made, "mould")) {
         return MW_NO_MEMORY;
     }
-    if (taken_word(made->name)) {
+    if (document_taken_word(made->name)) {
         return refuse_word(made->name, made->name_at, diags);
     }
     for (uint32_t i = 0; i < statement->item_count; i++) {
@@ -263,6 +262,11 @@ mw_status document_entries(mw_job *job, const mw_statement *statement, entry_lis
     case MW_SAY_INCLUDE:
     case MW_SAY_MOULDS_FROM:
         return from_file(job, statement, list, diags);
+    case MW_SAY_COPY_MOULD:
+        return copy_entries(job, statement, list, diags);
+    case MW_SAY_COPY_JOB:
+    case MW_SAY_NEW:
+    case MW_SAY_BALLPARK:
     case MW_SAY_NOTHING:
     case MW_SAY_SHOW:
     case MW_SAY_RESTORE:
@@ -324,14 +328,19 @@ static mw_status read_line(mw_job *job, mw_span line, file_lists *lists, mw_diag
     if (status != MW_OK) {
         return status;
     }
-    if (statement.kind == MW_SAY_RESTORE || statement.kind == MW_SAY_DROP) {
+    bool back = statement.kind == MW_SAY_RESTORE || statement.kind == MW_SAY_DROP;
+    if (back || statement.kind == MW_SAY_COPY_MOULD || statement.kind == MW_SAY_COPY_JOB ||
+        statement.kind == MW_SAY_NEW) {
         mw_diag *diag = mw_diags_error(diags, MW_CODE_UNKNOWN_STATEMENT, statement.span,
                                        "this works at the prompt, not in a file");
-        mw_diag_try(diags, diag, "take out the line that it would undo");
+        if (back) {
+            mw_diag_try(diags, diag, "take out the line that it would undo");
+        }
         return MW_FAILED;
     }
     if (statement.kind == MW_SAY_SHOW || statement.kind == MW_SAY_WHY ||
-        statement.kind == MW_SAY_WHAT_IF || statement.kind == MW_SAY_COMMAND) {
+        statement.kind == MW_SAY_WHAT_IF || statement.kind == MW_SAY_COMMAND ||
+        statement.kind == MW_SAY_BALLPARK) {
         return keep_ask(job, statement.span);
     }
     entry_list said = {0};

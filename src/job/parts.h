@@ -35,6 +35,14 @@ uint32_t document_find(const document *from, mw_str key);
 mw_status document_change(mw_job *job, const document *from, const entry_list *items,
                           mw_str without, document *out);
 
+/* Whether a line or mould of that name would hide something fixed. */
+bool document_taken_word(mw_str name);
+
+/* -- copy.c -- */
+/* The entries of `copy mould`: the new mould, and what was set for the old one. */
+mw_status copy_entries(mw_job *job, const mw_statement *statement, entry_list *list,
+                       mw_diags *diags);
+
 /* Reads a file into the sources; diagnoses at `at`. */
 mw_status job_read_source(mw_job *job, const char *path, mw_span at, uint32_t *source,
                           mw_diags *diags);

@@ -419,6 +419,7 @@ mw_status mw_job_say(mw_job *job, mw_span span, mw_reply *reply, mw_diags *diags
     case MW_SAY_MOULD:
     case MW_SAY_MOULDS_FROM:
     case MW_SAY_INCLUDE:
+    case MW_SAY_COPY_MOULD:
         return change(job, &statement, reply, diags);
     case MW_SAY_RESTORE:
     case MW_SAY_DROP:
@@ -428,6 +429,9 @@ mw_status mw_job_say(mw_job *job, mw_span span, mw_reply *reply, mw_diags *diags
     case MW_SAY_WHY:
         return why(job, &statement, reply, diags);
     case MW_SAY_COMMAND:
+    case MW_SAY_BALLPARK:
+    case MW_SAY_NEW:
+    case MW_SAY_COPY_JOB:
         reply->kind = MW_REPLY_COMMAND;
         return MW_OK;
     }

@@ -60,6 +60,18 @@ static const mw_command_row statement_rows[] = {
      "restore hull_port.heavy.plies", false, false},
     {"drop", "drop NAME", "Takes a mould or a line out of the job.", "drop mast_fairing", false,
      false},
+    {"copy mould", "copy mould NAME as NAME [: INPUT VALUE, ...]",
+     "Adds a mould like another, with all that was set for it.",
+     "copy mould hull_port as hull_aft: area 5.8 m2", false, false},
+    {"copy job", "copy job as \"FILE\" [: start DATE]",
+     "Writes the job as the start of the next, into a new file.",
+     "copy job as \"dunlin-2.job\": start 2027-09-06", false, false},
+    {"ballpark", "ballpark area AREA [, INPUT VALUE ...]",
+     "Estimates one mould at once, beside the folder's other jobs.",
+     "ballpark area 5 m2, edge 9 m, tightness busy, recipe \"usual mould\"", false, false},
+    {"new", "new \"FILE\" [: area AREA, INPUT VALUE ...]",
+     "Writes a job file with one mould; without inputs it asks.",
+     "new \"tender.job\": mould tender, area 5 m2, recipe \"usual mould\"", false, false},
     {0},
 };
 

@@ -22,7 +22,8 @@ static const word_row word_rows[] = {
     {"mould", NULL, mw_statement_mould},     {"moulds", "from", mw_statement_moulds_from},
     {"include", NULL, mw_statement_include}, {"what", "if", mw_statement_what_if},
     {"why", NULL, mw_statement_why},         {"restore", NULL, mw_statement_restore},
-    {"drop", NULL, mw_statement_drop},
+    {"drop", NULL, mw_statement_drop},       {"copy", NULL, mw_statement_copy},
+    {"new", NULL, mw_statement_new},         {"ballpark", NULL, mw_statement_ballpark},
 };
 
 mw_str mw_statement_now(const mw_reading *reading)

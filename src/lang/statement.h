@@ -11,7 +11,15 @@ typedef void mw_statement_function(mw_reading *reading, mw_statement *statement)
 
 mw_statement_function mw_statement_shop, mw_statement_start, mw_statement_mould,
     mw_statement_moulds_from, mw_statement_include, mw_statement_what_if, mw_statement_why,
-    mw_statement_restore, mw_statement_drop;
+    mw_statement_restore, mw_statement_drop, mw_statement_copy, mw_statement_new,
+    mw_statement_ballpark;
+
+/* Reads the fields of a mould from the present token on; none where the line ends. */
+void mw_statement_fields(mw_reading *reading, mw_statement *statement);
+/* Takes the present token, a text in quotes, as the statement's name. */
+void mw_statement_text(mw_reading *reading, mw_statement *statement);
+/* Passes the present token and reads the text in quotes behind it as the statement's name. */
+void mw_statement_quoted(mw_reading *reading, mw_statement *statement, const char *missing);
 
 /* Reads the formula of a statement from the present token on. */
 void mw_statement_formula(mw_reading *reading, mw_statement *statement);

@@ -4,17 +4,22 @@
 
 #include "ast_room.h"
 
+void mw_statement_text(mw_reading *reading, mw_statement *statement)
+{
+    const char *begin = reading->now.begin + 1;
+    const char *end = reading->now.end;
+    bool closed = end > begin && end[-1] == '"';
+    statement->name = mw_parser_span(reading, begin, closed ? end - 1 : end);
+    mw_lexer_next(reading);
+}
+
 /* Reads the text in quotes that the statement ends with, such as the name of a file. */
-static void read_quoted(mw_reading *reading, mw_statement *statement, const char *missing)
+void mw_statement_quoted(mw_reading *reading, mw_statement *statement, const char *missing)
 {
     mw_str word = mw_statement_now(reading);
     mw_lexer_next(reading);
     if (reading->now.kind == MW_TOKEN_TEXT) {
-        const char *begin = reading->now.begin + 1;
-        const char *end = reading->now.end;
-        bool closed = end > begin && end[-1] == '"';
-        statement->name = mw_parser_span(reading, begin, closed ? end - 1 : end);
-        mw_lexer_next(reading);
+        mw_statement_text(reading, statement);
         return;
     }
     mw_str now = mw_statement_now(reading);
@@ -28,14 +33,14 @@ static void read_quoted(mw_reading *reading, mw_statement *statement, const char
 void mw_statement_shop(mw_reading *reading, mw_statement *statement)
 {
     statement->kind = MW_SAY_SHOP;
-    read_quoted(reading, statement, "the shop's name stands in double quotes");
+    mw_statement_quoted(reading, statement, "the shop's name stands in double quotes");
 }
 
 /* include = "include" TEXT */
 void mw_statement_include(mw_reading *reading, mw_statement *statement)
 {
     statement->kind = MW_SAY_INCLUDE;
-    read_quoted(reading, statement, "the file's name stands in double quotes");
+    mw_statement_quoted(reading, statement, "the file's name stands in double quotes");
 }
 
 /* moulds_from = "moulds" "from" TEXT */
@@ -43,7 +48,7 @@ void mw_statement_moulds_from(mw_reading *reading, mw_statement *statement)
 {
     statement->kind = MW_SAY_MOULDS_FROM;
     mw_lexer_next(reading);
-    read_quoted(reading, statement, "the file's name stands in double quotes");
+    mw_statement_quoted(reading, statement, "the file's name stands in double quotes");
 }
 
 /* start = "start" formula */
@@ -173,7 +178,7 @@ static bool takes_field(mw_reading *reading, const mw_statement *statement)
 }
 
 /* fields = [ field { "," field } ] */
-static void read_fields(mw_reading *reading, mw_statement *statement)
+void mw_statement_fields(mw_reading *reading, mw_statement *statement)
 {
     bool more = reading->now.kind != MW_TOKEN_END;
     while (more && takes_field(reading, statement)) {
@@ -211,7 +216,7 @@ void mw_statement_mould(mw_reading *reading, mw_statement *statement)
         return;
     }
     mw_lexer_next(reading);
-    read_fields(reading, statement);
+    mw_statement_fields(reading, statement);
 }
 
 /* --- what if --- */

@@ -1,0 +1,149 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* New files from a session: `new` asks what it was not told, then says the line that could have been typed at once. */
+#include "cli.h"
+
+#include <string.h>
+#include <unistd.h>
+
+#include "mouldwright/draft.h"
+#include "mouldwright/json.h"
+
+/* What is asked for, in order. An empty answer leaves the input out, or takes `empty`. */
+typedef struct question {
+    const char *input;
+    const char *asks;
+    const char *empty; /* NULL: there has to be an answer */
+    bool quoted;       /* the answer is a name, put in quotes */
+} question;
+
+static const question questions[] = {
+    {"area", "Area of the moulded surface, such as 5 m2", NULL, false},
+    {"edge", "Length of its outer edge, such as 9 m (Enter: that of a square)", "", false},
+    {"tightness", "Shape: gentle, busy or tight (Enter: gentle)", "gentle", false},
+    {"recipe", "Recipe (Enter: usual mould)", "usual mould", true},
+    {"shop", "Shop (Enter: the job's, or saltmarsh, the invented one)", "", true},
+    {"start", "Start, such as 2027-03-01 (Enter: the job's, or today)", "", false},
+};
+
+/* Reads a line byte by byte, so that what was typed ahead stays for the prompt. False: the end. */
+static bool read_line(mw_text *line)
+{
+    char byte = '\0';
+    ssize_t got = 1;
+    mw_text_clear(line);
+    while (got == 1 && byte != '\n' && byte != '\r') {
+        got = read(STDIN_FILENO, &byte, 1);
+        if (got == 1 && byte != '\n' && byte != '\r') {
+            mw_text_addc(line, byte);
+        }
+    }
+    return got == 1 && !line->failed;
+}
+
+/* Asks one thing at the terminal; false: no answer, the input has ended. */
+static bool ask(const char *text, mw_text *answer)
+{
+    mw_text line = {0};
+    printf("%s: ", text);
+    fflush(stdout);
+    bool well = read_line(&line);
+    if (well) {
+        mw_text_clear(answer);
+        mw_text_add_str(answer, mw_str_trim((mw_str){mw_text_chars(&line), line.length}));
+    } else {
+        putchar('\n');
+    }
+    mw_text_free(&line);
+    return well && !answer->failed;
+}
+
+/* Asks until there is an answer where one is needed. */
+static bool ask_question(const question *of, mw_text *answer)
+{
+    bool well = ask(of->asks, answer);
+    while (well && answer->length == 0 && !of->empty) {
+        well = ask(of->asks, answer);
+    }
+    if (well && answer->length == 0) {
+        mw_text_adds(answer, of->empty);
+    }
+    return well;
+}
+
+static void add_answer(const question *of, mw_str answer, bool first, mw_text *line)
+{
+    bool quote = of->quoted && answer.at[0] != '"';
+    mw_text_addf(line, "%s %s %s", first ? ":" : ",", of->input, quote ? "\"" : "");
+    mw_text_add_str(line, answer);
+    mw_text_adds(line, quote ? "\"" : "");
+}
+
+/* Asks for everything and makes the line of it; false: there was no end to it. */
+static bool ask_all(mw_str file, mw_text *line)
+{
+    mw_text answer = {0};
+    bool well = true;
+    mw_text_addf(line, "new \"%.*s\"", (int)file.length, file.at);
+    for (size_t i = 0; well && i < sizeof questions / sizeof *questions; i++) {
+        well = ask_question(&questions[i], &answer);
+        if (well && answer.length > 0) {
+            mw_str said = {mw_text_chars(&answer), answer.length};
+            add_answer(&questions[i], said, i == 0, line);
+        }
+    }
+    mw_text_free(&answer);
+    return well && !line->failed;
+}
+
+static void answer_written(const cli *program, const char *path, bool opened, mw_text *out)
+{
+    if (program->style.json) {
+        mw_json json = {.out = out};
+        mw_json_open(&json, '{');
+        mw_json_key(&json, "written");
+        mw_json_add_string(&json, mw_str_of(path));
+        mw_json_key(&json, "opened");
+        mw_json_add_truth(&json, opened);
+        mw_json_close(&json, '}');
+        mw_text_addc(out, '\n');
+    } else {
+        mw_text_addf(out, "%s is written%s\n", path, opened ? " and open" : "");
+    }
+}
+
+/* Writes the file. A session that has no job yet goes on with a new one. */
+static mw_status write_file(cli *program, const mw_statement *statement, mw_text *out)
+{
+    mw_job *job = program->job;
+    mw_text path = {0};
+    bool opens = statement->kind == MW_SAY_NEW && !mw_job_path(job) &&
+                 mw_job_mould_count(job) == 0 && mw_job_line_count(job) == 0;
+    mw_status status = mw_job_write_new(job, statement->span, &path, &program->diags);
+    if (status == MW_OK && opens) {
+        status = mw_job_open(job, mw_text_chars(&path), &program->diags);
+    }
+    if (status == MW_OK) {
+        answer_written(program, mw_text_chars(&path), opens, out);
+    }
+    mw_text_free(&path);
+    return status;
+}
+
+mw_status cli_begin(cli *program, const mw_statement *statement, mw_text *out)
+{
+    bool asks = statement->kind == MW_SAY_NEW && statement->item_count == 0 && program->interactive;
+    if (!asks) {
+        return write_file(program, statement, out);
+    }
+    mw_text line = {0};
+    mw_str file = mw_sources_piece(mw_job_sources(program->job), statement->name);
+    if (ask_all(file, &line)) {
+        mw_str said = {mw_text_chars(&line), line.length};
+        printf("  %.*s\n", (int)said.length, said.at);
+        (void)cli_say_text(program, "<answers>", said, 1);
+    } else {
+        puts("nothing was written");
+    }
+    mw_text_free(&line);
+    return MW_OK;
+}
