@@ -3,6 +3,7 @@
 #ifndef MOULDWRIGHT_JOB_H
 #define MOULDWRIGHT_JOB_H
 
+#include "mouldwright/progress.h"
 #include "mouldwright/recipe.h"
 #include "mouldwright/sheet.h"
 
@@ -42,6 +43,17 @@ mw_str mw_job_name(const mw_job *job);
 
 /* The functions that a job adds to the language (round_money, workday_after ...), for help. */
 mw_host mw_job_functions(void);
+
+/* Told a name that can stand in a path; `more`: something can stand behind it. The text is lent for the call. */
+typedef void (*mw_name_teller)(void *context, mw_str name, bool more);
+/* Tells what can stand behind a stem of a path: "" gives lines, moulds and the words moulds, shop, job, materials;
+ * "hull_port" its steps and quantities; "hull_port.heavy" the quantities of the step. A name may be told twice. For
+ * completion. */
+void mw_job_names_below(const mw_job *job, mw_str stem, mw_name_teller each, void *context);
+
+/* From now on long work tells `progress` (lent until the next call; NULL: nobody) how far it is. Told to stop, a statement
+ * fails with the code STOPPED and changes nothing. */
+void mw_job_watch(mw_job *job, const mw_progress *progress);
 
 /* The headline of the job. */
 typedef struct mw_headline {

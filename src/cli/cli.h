@@ -7,6 +7,8 @@
 
 #include "mouldwright/report.h"
 
+struct completion;
+
 /* Exit status. Never a count or errno. */
 enum {
     EXIT_WELL = 0,
@@ -27,6 +29,7 @@ typedef struct cli_options {
     bool count;
     bool help;
     bool version;
+    bool no_init;
     bool today_given;
     double today_s;
 } cli_options;
@@ -38,6 +41,8 @@ typedef struct cli {
     mw_diags diags;
     mw_style style;
     bool interactive;
+    char **folders; /* recipe folders in search order */
+    size_t folder_count;
     bool leave; /* quit was said */
     int status; /* exit status so far */
 } cli;
@@ -47,6 +52,10 @@ typedef struct cli {
 int cli_read_options(int count, char **words, cli_options *options);
 /* Writes the help of the command line. */
 void cli_write_usage(FILE *out);
+
+/* -- main.c -- */
+/* Asks the terminal again how wide it is. */
+void cli_refresh_style(cli *program);
 
 /* -- folders.c -- */
 /* The folders to look for recipes in, in search order; "" stands for the job's own. Freed with
@@ -75,8 +84,11 @@ mw_status cli_begin(cli *program, const mw_statement *statement, mw_text *out);
 /* Adds the page of a word (empty: the overview). Returns false when there is none. */
 bool cli_help(cli *program, mw_str word, mw_text *out);
 
+/* Offers every word that has a page, for completion. */
+void cli_help_words(struct completion *to);
+
 /* -- session.c -- */
-/* Reads statements at the prompt until the end. The only file that knows readline. */
+/* Reads statements at the prompt until the end. */
 void cli_session(cli *program);
 /* -- batch.c -- */
 /* Reads statements from a stream until its end. */

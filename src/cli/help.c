@@ -2,6 +2,8 @@
 /* Help: one screen of overview, a page a statement, function, unit or message, all from the tables of the library. */
 #include "cli.h"
 
+#include "complete.h"
+
 #include "mouldwright/function.h"
 #include "mouldwright/suggest.h"
 #include "mouldwright/unit.h"
@@ -186,4 +188,28 @@ bool cli_help(cli *program, mw_str word, mw_text *out)
     bool found = find_row(word, out);
     found = each_function(word, out) || found;
     return error_page(word, out) || found;
+}
+
+void cli_help_words(completion *to)
+{
+    static const char *const topics[] = {"language", "functions", "units", "errors", NULL};
+    const mw_command_row *const tables[] = {mw_statement_rows(), mw_command_rows()};
+    for (size_t i = 0; topics[i]; i++) {
+        completion_offer(to, mw_str_of(topics[i]), "");
+    }
+    for (size_t t = 0; t < sizeof tables / sizeof *tables; t++) {
+        for (const mw_command_row *row = tables[t]; row->word; row++) {
+            completion_offer(to, mw_str_of(row->word), "");
+        }
+    }
+    size_t count = 0;
+    const mw_function *built_in = mw_functions(&count);
+    mw_host host = mw_job_functions();
+    for (size_t i = 0; i < count + host.count; i++) {
+        completion_offer(
+            to, mw_str_of(i < count ? built_in[i].name : host.functions[i - count].name), "");
+    }
+    for (int i = 0; i < MW_CODE_COUNT; i++) {
+        completion_offer(to, mw_str_of(mw_code_word((mw_code)i)), "");
+    }
 }

@@ -4,16 +4,16 @@
 
 #include <errno.h>
 #include <gsl/gsl_errno.h>
-#include <langinfo.h>
 #include <locale.h>
 #include <stdlib.h>
 #include <string.h>
-#include <sys/ioctl.h>
 #include <time.h>
 #include <unistd.h>
 
 #include "mouldwright/date.h"
 #include "mouldwright/memory.h"
+#include "screen.h"
+#include "stop.h"
 
 static double today(void)
 {
@@ -26,42 +26,34 @@ static double today(void)
     return mw_date_to_day(date) * MW_DAY_S;
 }
 
-/* The width of the screen: the terminal's, else $COLUMNS, else 80. */
-static uint32_t screen_width(void)
+static bool says_yes(const char *text)
 {
-    struct winsize size;
-    if (isatty(STDOUT_FILENO) && ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 &&
-        size.ws_col >= 20) {
-        return size.ws_col;
-    }
-    const char *columns = getenv("COLUMNS");
-    long width = columns ? strtol(columns, NULL, 10) : 0;
-    return width >= 20 && width <= 1000 ? (uint32_t)width : 80;
+    return text && text[0] != '\0' && strcmp(text, "0") != 0;
+}
+
+void cli_refresh_style(cli *program)
+{
+    program->style.width = screen_width();
 }
 
 static void set_style(cli *program)
 {
-    const char *plain = getenv("MOULDWRIGHT_PLAIN");
-    bool unicode = strcmp(nl_langinfo(CODESET), "UTF-8") == 0;
+    bool plain = program->options.plain || says_yes(getenv("MOULDWRIGHT_PLAIN"));
     program->style = (mw_style){.width = screen_width(),
                                 .json = program->options.json,
-                                .plain = program->options.plain || (plain && plain[0] == '1'),
-                                .ascii = !unicode,
+                                .plain = plain,
+                                .ascii = !screen_unicode(),
                                 .count = program->options.count};
 }
 
 static int open_job(cli *program)
 {
-    size_t count = 0;
-    char **folders = cli_folders(&count);
+    program->folders = cli_folders(&program->folder_count);
     mw_job_options options = {.today_s =
                                   program->options.today_given ? program->options.today_s : today(),
-                              .folders = (const char *const *)folders,
-                              .folder_count = count};
-    program->job = folders ? mw_job_new(&options) : NULL;
-    if (folders) {
-        cli_folders_free(folders, count);
-    }
+                              .folders = (const char *const *)program->folders,
+                              .folder_count = program->folder_count};
+    program->job = program->folders ? mw_job_new(&options) : NULL;
     if (!program->job) {
         fputs("mouldwright: error: out of memory\n", stderr);
         return EXIT_FAULT;
@@ -110,6 +102,9 @@ static void run(cli *program)
     bool terminal = isatty(STDIN_FILENO) != 0;
     bool given = program->options.statement_count > 0;
     program->interactive = terminal && !given;
+    if (program->interactive) {
+        stop_install();
+    }
     say_given(program);
     if (given || program->leave) {
         return;
@@ -157,6 +152,7 @@ int main(int count, char **words)
             status = program.status;
         }
         mw_job_free(program.job);
+        cli_folders_free(program.folders, program.folder_count);
         mw_diags_free(&program.diags);
     }
     mw_memory_give((void *)program.options.statements);

@@ -65,6 +65,13 @@ static bool take_count(cli_options *options, const char *value)
     return true;
 }
 
+static bool take_no_init(cli_options *options, const char *value)
+{
+    (void)value;
+    options->no_init = true;
+    return true;
+}
+
 static bool take_help(cli_options *options, const char *value)
 {
     (void)value;
@@ -87,6 +94,7 @@ static const option_row rows[] = {
     {"today", 0, "DATE", "takes DATE for today", take_today},
     {"plain", 0, NULL, "answers in plain lines, without tables", take_plain},
     {"count", 0, NULL, "also says how many values a change computed", take_count},
+    {"no-init", 0, NULL, "leaves the init file of the session out", take_no_init},
     {"help", 'h', NULL, "shows this", take_help},
     {"version", 'V', NULL, "shows the version", take_version},
 };

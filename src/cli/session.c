@@ -1,29 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The session at a terminal. The only file that knows readline. */
+/* The session at a terminal: greeting, init file, statement after statement. */
 #include "cli.h"
 
-#include <stdlib.h>
 #include <string.h>
 
-#include <readline/history.h>
-#include <readline/readline.h>
+#include "history.h"
+#include "line.h"
+#include "mouldwright/file.h"
+#include "mouldwright/memory.h"
+#include "stop.h"
 
-/* Reads a whole statement: more lines while a bracket is open. NULL at the end of input. */
-static char *read_statement(const char *prompt, mw_text *whole)
-{
-    mw_text_clear(whole);
-    char *line = readline(prompt);
-    while (line) {
-        mw_text_adds(whole, line);
-        free(line); /* of readline() */
-        if (mw_line_complete((mw_str){mw_text_chars(whole), whole->length})) {
-            return whole->failed ? NULL : whole->data;
-        }
-        mw_text_addc(whole, '\n');
-        line = readline("... ");
-    }
-    return whole->length > 0 && !whole->failed ? whole->data : NULL;
-}
+enum { INIT_BYTES = 1 << 20 };
 
 static void greet(const cli *program)
 {
@@ -37,32 +24,96 @@ static void greet(const cli *program)
     puts("\nhelp for help, quit to leave");
 }
 
-void cli_session(cli *program)
+/* Says the statements of the user's init file, if there is one. */
+static void say_init(cli *program)
+{
+    mw_text path = {0};
+    char *data = NULL;
+    size_t length = 0;
+    history_path(&path, "XDG_CONFIG_HOME", ".config", "init");
+    if (path.length > 0 && !path.failed && mw_file_exists(mw_text_chars(&path))) {
+        if (mw_file_read(mw_text_chars(&path), INIT_BYTES, &data, &length) == MW_OK) {
+            cli_say_text(program, mw_text_chars(&path), (mw_str){data, length}, 1);
+        } else {
+            fprintf(stderr, "mouldwright: warning: %s cannot be read and was left out\n",
+                    mw_text_chars(&path));
+        }
+    }
+    mw_memory_give(data);
+    mw_text_free(&path);
+}
+
+static mw_status complete_line(void *context, mw_str line, size_t cursor, completion *out)
+{
+    const cli *program = context;
+    complete_from from = {program->job, (const char *const *)program->folders,
+                          program->folder_count};
+    return cli_complete(&from, line, cursor, out);
+}
+
+static void remember(void *context, mw_str entry)
+{
+    (void)context;
+    line_remember(entry);
+}
+
+/* Keeps an entry at once, so that nothing that happens later loses it. */
+static void keep(mw_str entry, const char *path, bool *told)
+{
+    line_remember(entry);
+    if (path[0] != '\0' && !history_append(path, entry, time(NULL)) && !*told) {
+        fprintf(stderr, "mouldwright: warning: the history cannot be written: %s\n", path);
+        *told = true;
+    }
+}
+
+static bool blank(const mw_text *text)
+{
+    return mw_str_trim((mw_str){mw_text_chars(text), text->length}).length == 0;
+}
+
+static void read_statements(cli *program, const char *prompt, const char *history)
 {
     mw_text whole = {0};
-    mw_text prompt = {0};
     uint32_t number = 1;
-    mw_text_add_str(&prompt, mw_job_name(program->job));
-    mw_text_adds(&prompt, "> ");
-    greet(program);
-    rl_change_environment = 0;
-    rl_bind_key('\t', rl_insert);
-    using_history();
+    bool told = false;
     while (!program->leave) {
-        char *statement = read_statement(mw_text_chars(&prompt), &whole);
-        if (!statement) {
+        line_result result = line_read(prompt, &whole);
+        if (result == LINE_END) {
             putchar('\n');
             break;
         }
-        if (statement[0] == '\0') {
+        if (result == LINE_DROPPED || blank(&whole)) {
             continue;
         }
-        add_history(statement);
-        bool well = cli_say_text(program, "<prompt>", (mw_str){statement, whole.length}, number++);
-        program->status =
-            well ? program->status : EXIT_WELL; /* said already; the session goes on */
+        mw_str statement = {mw_text_chars(&whole), whole.length};
+        keep(statement, history, &told);
+        cli_refresh_style(program);
+        cli_say_text(program, "<prompt>", statement, number++);
+        program->status = EXIT_WELL; /* what failed was said; the session goes on */
         fflush(stdout);
     }
     mw_text_free(&whole);
+}
+
+void cli_session(cli *program)
+{
+    line_owner owner = {complete_line, mw_line_complete, program, program->style.ascii};
+    mw_text prompt = {0};
+    mw_text history = {0};
+    mw_text_add_str(&prompt, mw_job_name(program->job));
+    mw_text_adds(&prompt, "> ");
+    history_path(&history, "XDG_STATE_HOME", ".local/state", "history");
+    greet(program);
+    if (!program->options.no_init) {
+        say_init(program);
+        program->status = EXIT_WELL;
+    }
+    fflush(stdout);
+    line_start(&owner);
+    history_read(mw_text_chars(&history), remember, NULL);
+    read_statements(program, mw_text_chars(&prompt), mw_text_chars(&history));
+    line_end();
+    mw_text_free(&history);
     mw_text_free(&prompt);
 }

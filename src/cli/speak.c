@@ -4,11 +4,19 @@
 
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
+
+#include "progress.h"
+#include "screen.h"
 
 void cli_write(cli *program, const mw_text *text)
 {
-    (void)program;
-    if (text->length > 0) {
+    mw_str whole = {mw_text_chars(text), text->length};
+    bool paged = program->interactive && !program->style.json && !program->style.plain &&
+                 isatty(STDOUT_FILENO) && pager_rows(whole, screen_width()) >= screen_rows();
+    if (paged) {
+        pager_show(whole);
+    } else if (text->length > 0) {
         fwrite(text->data, 1, text->length, stdout);
     }
 }
@@ -26,6 +34,20 @@ static void say_no_memory(cli *program)
     fail(program, EXIT_FAULT);
 }
 
+/* Messages, in colour where the terminal has it. */
+static void write_messages(const mw_text *text)
+{
+    mw_text painted = {0};
+    if (screen_colour(stderr)) {
+        screen_paint((mw_str){mw_text_chars(text), text->length}, &painted);
+    }
+    const mw_text *shown = painted.length > 0 && !painted.failed ? &painted : text;
+    if (shown->length > 0) {
+        fwrite(shown->data, 1, shown->length, stderr);
+    }
+    mw_text_free(&painted);
+}
+
 void cli_write_diags(cli *program)
 {
     mw_diags *diags = &program->diags;
@@ -33,9 +55,7 @@ void cli_write_diags(cli *program)
     mw_text text = {0};
     mw_diags_render(diags, sources, &text);
     fflush(stdout);
-    if (text.length > 0) {
-        fwrite(text.data, 1, text.length, stderr);
-    }
+    write_messages(&text);
     mw_text_clear(&text);
     for (size_t i = 0; program->options.json && i < diags->count; i++) {
         mw_diag_json(&diags->items[i], sources, &text);
@@ -164,6 +184,9 @@ static bool say(cli *program, mw_span span, bool *kept)
 {
     mw_reply reply;
     mw_text out = {0};
+    work now;
+    work_begin(&now, program->interactive && !program->style.plain);
+    mw_job_watch(program->job, &now.progress);
     mw_status status = mw_job_say(program->job, span, &reply, &program->diags);
     bool forget = forgettable(&reply, status);
     if (status == MW_OK) {
@@ -175,6 +198,8 @@ static bool say(cli *program, mw_span span, bool *kept)
     if (out.failed) {
         status = MW_NO_MEMORY;
     }
+    mw_job_watch(program->job, NULL);
+    work_end(&now);
     cli_write(program, &out);
     mw_text_free(&out);
     cli_write_diags(program);

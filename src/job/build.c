@@ -644,6 +644,7 @@ mw_status build_make(mw_job *job, const document *from, build **out, mw_diags *d
     if (status == MW_OK) {
         status = fill_build(into, diags);
         status = into->lost ? MW_NO_MEMORY : status;
+        status = status == MW_OK && job->stopped ? MW_FAILED : status;
     }
     if (status != MW_OK) {
         build_free(into);

@@ -275,3 +275,14 @@ uint32_t mw_job_line_cell(const mw_job *job, uint32_t line)
     }
     return MW_NONE;
 }
+
+void mw_job_watch(mw_job *job, const mw_progress *progress)
+{
+    job->progress = progress;
+}
+
+bool job_goes_on(mw_job *job, double share)
+{
+    job->stopped = job->stopped || !mw_progress_tell(job->progress, share);
+    return !job->stopped;
+}

@@ -237,7 +237,9 @@ struct mw_job {
     size_t ask_count, ask_capacity;
     uint32_t open_files[16]; /* files being read, for include loops */
     uint32_t open_count;
-    uint32_t draft_words; /* source of the words of drafts, plus 1; 0: not made yet */
+    uint32_t draft_words;        /* source of the words of drafts, plus 1; 0: not made yet */
+    const mw_progress *progress; /* NULL: nobody listens */
+    bool stopped;                /* the present statement was told to stop */
 };
 
 #endif

@@ -13,6 +13,9 @@ mw_span job_nowhere(void);
 /* Copies a text into an arena; {NULL, 0} when there is no memory. */
 mw_str job_copy(mw_arena *arena, mw_str text);
 
+/* Tells how far long work is (below 0: not known); false: it shall stop, and so from then on until the next statement. */
+bool job_goes_on(mw_job *job, double share);
+
 /* -- document.c -- */
 /* Turns a parsed statement that changes the document into entries appended to `list`. */
 typedef struct entry_list {

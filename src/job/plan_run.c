@@ -411,6 +411,11 @@ void plan_node_compute(void *context, const double *inputs, uint32_t input_count
     run on = {.node = node, .inputs = inputs, .outputs = outputs};
     (void)input_count;
     (void)output_count;
+    /* What changes the present build cannot be left half done; trials and builds beside it can. */
+    bool trial = node->quiet || node->in != node->in->job->build;
+    if (trial && !job_goes_on(node->in->job, -1.0)) {
+        return;
+    }
     if (!isfinite(inputs[IN_START]) || !update_cures(&on)) {
         return;
     }

@@ -371,6 +371,7 @@ static mw_status step_to(mw_job *job, bool back, mw_reply *reply, mw_diags *diag
 
 static void start_reply(mw_job *job, mw_reply *reply)
 {
+    job->stopped = false;
     mw_arena_mark empty = {0};
     memset(reply, 0, sizeof *reply);
     mw_arena_rewind(job->scratch, empty);
@@ -398,7 +399,7 @@ mw_status mw_job_redo(mw_job *job, mw_reply *reply, mw_diags *diags)
 
 /* ---- all statements ---- */
 
-mw_status mw_job_say(mw_job *job, mw_span span, mw_reply *reply, mw_diags *diags)
+static mw_status say(mw_job *job, mw_span span, mw_reply *reply, mw_diags *diags)
 {
     mw_reader reader = {&job->ast, job->measure, job->sources, diags};
     start_reply(job, reply);
@@ -436,4 +437,17 @@ mw_status mw_job_say(mw_job *job, mw_span span, mw_reply *reply, mw_diags *diags
         return MW_OK;
     }
     return MW_OK;
+}
+
+mw_status mw_job_say(mw_job *job, mw_span span, mw_reply *reply, mw_diags *diags)
+{
+    mw_status status = say(job, span, reply, diags);
+    bool trial = reply->kind == MW_REPLY_WHAT_IF;
+    if (job->stopped && status != MW_NO_MEMORY && (trial || status != MW_OK)) {
+        /* What was found on the way is of no use any more. */
+        mw_diags_clear(diags);
+        mw_diags_error(diags, MW_CODE_STOPPED, job_nowhere(), "stopped, nothing changed");
+        status = MW_FAILED;
+    }
+    return status;
 }

@@ -493,7 +493,8 @@ static mw_status compare(comparing *with, const mw_statement *statement, mw_repl
         status = run_lanes(with, &reply->changes);
     }
     for (uint32_t c = 0; with->anew && status == MW_OK && c < with->columns; c++) {
-        status = run_column(with, c, &reply->changes);
+        bool on = job_goes_on(job, (double)c / with->columns);
+        status = on ? run_column(with, c, &reply->changes) : MW_FAILED;
     }
     return status;
 }
