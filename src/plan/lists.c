@@ -7,9 +7,9 @@
 /* Found by trying on open sets. */
 #define MIDDLE_LEAST 0.25 /* of the list that comes from the father */
 #define MIDDLE_MOST  0.75
-#define SHIFT_RATE   0.02 /* of the items moved */
+#define SHIFTS       2.0 /* items of a child moved, on average */
 
-enum { SHIFT_MOST = 15 /* places */ };
+enum { SHIFT_MOST = 12 /* places */ };
 
 static void take(const plan_list_breeding *b, uint32_t *count, uint32_t item)
 {
@@ -60,7 +60,7 @@ static void shift(const plan_list_breeding *b, uint32_t place)
 void plan_list_mutate(const plan_list_breeding *b)
 {
     for (uint32_t place = 0; place < b->count; place++) {
-        if (plan_random_part(b->random) < SHIFT_RATE) {
+        if (plan_random_part(b->random) * b->count < SHIFTS) {
             shift(b, place);
         }
     }

@@ -83,7 +83,7 @@ static uint32_t choose(const sampling *s, uint32_t count)
     double sum = 0.0;
     for (uint32_t i = 0; i < count; i++) {
         double regret = s->side->tail[maker->ready[maker->fitting[i]]] - least + 1;
-        sum += regret * regret * regret * regret;
+        sum += regret;
         maker->weights[i] = sum;
     }
     double at = plan_random_part(&maker->random) * sum;
