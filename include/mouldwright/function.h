@@ -15,7 +15,8 @@ extern "C" {
  * point), `truth`, `text`, `people`, `labour`, `time`; `any` (the first one fixes the kind of every
  * `any` and `same` in the row), `same`; a `...` behind the last one: it may be repeated; `list` in
  * front: a whole list, whose elements `call` gets one after the other; several whole lists of one
- * call are equally long. Where none is a list, a list given for a value makes one call for each
+ * call are equally long; `each` in front: such a list, or one value for all of its elements. Where
+ * none is a list, a list given for a value makes one call for each
  * element. */
 typedef struct mw_function {
     const char *name;

@@ -14,6 +14,10 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* Layers of all blocks of a stack together. */
 #define MW_LAYERS_MOST 10000
 
@@ -122,5 +126,9 @@ bool mw_trade_laminate_is_symmetric(const mw_laminate *laminate);
 /* Whether the stack does not shear when it is pulled along x or y: A16 and A26 are below a millionth
  * of A11 + A22. */
 bool mw_trade_laminate_is_balanced(const mw_laminate *laminate);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

@@ -96,7 +96,7 @@ static void check_argument(mw_compiler *compiler, calling *call, uint32_t argume
 {
     const mw_take_row *take = take_of(call->signature, argument);
     const uint32_t child = call->children[argument];
-    if (take->list && !compiler->facts[child].list) {
+    if (take->list && !take->each && !compiler->facts[child].list) {
         const char *is = mw_check_is(compiler, child, 0);
         mw_diags_error(compiler->diags, MW_CODE_NOT_A_LIST, mw_check_span(compiler, child),
                        "%s; %s of %s is a list", is, name_of(call->signature, argument),

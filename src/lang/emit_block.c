@@ -47,23 +47,53 @@ static bool takes_lists(const mw_compiler *compiler, const mw_fact *call)
     return lists;
 }
 
+/* Whether an argument may be one value for all elements of the lists beside it. */
+static bool takes_each(const mw_compiler *compiler, const mw_fact *call, uint32_t argument)
+{
+    const bool own = call->operation == MW_OP_CALL;
+    const mw_signature *signature = &(own ? &compiler->own : &compiler->host)->items[call->first];
+    const uint32_t last = signature->count - 1;
+    return signature->takes[argument < last ? argument : last].each;
+}
+
 /* What a call passes. */
 typedef struct passing {
     uint32_t first; /* its arguments among the items */
     uint32_t count;
     uint32_t values;
     uint32_t element; /* of lists that are not passed whole */
+    uint32_t length;  /* of the lists that are */
     bool whole;
 } passing;
 
+/* How many values the argument makes. */
+static uint32_t many_of(const mw_compiler *compiler, const mw_fact *fact, const passing *call,
+                        uint32_t argument)
+{
+    const mw_fact *part = &compiler->facts[compiler->out.items[call->first + argument]];
+    if (!call->whole) {
+        return 1;
+    }
+    if (part->list) {
+        return part->length;
+    }
+    return takes_each(compiler, fact, argument) ? call->length : 1;
+}
+
 /* Computes the values of all arguments into the temporaries from `slot` on. */
-static void make_arguments(mw_compiler *compiler, const passing *call, mw_operand slot)
+static void make_arguments(mw_compiler *compiler, const mw_fact *fact, const passing *call,
+                           mw_operand slot)
 {
     for (uint32_t i = 0; i < call->count; i++) {
         const uint32_t child = compiler->out.items[call->first + i];
         const mw_fact *part = &compiler->facts[child];
-        const uint32_t many = call->whole && part->list ? part->length : 1;
+        const uint32_t many = many_of(compiler, fact, call, i);
         for (uint32_t j = 0; j < many && !mw_emit_stopped(compiler); j++) {
+            if (j > 0 && !part->list) {
+                mw_emit_move(compiler, &(mw_waiting){.operand = slot - 1}, slot);
+                slot++;
+                continue;
+            }
             const uint32_t element = call->whole ? j : call->element;
             mw_emit_span(compiler, part->start, child, element);
             const mw_waiting value = mw_emit_value(compiler, child, element);
@@ -77,7 +107,7 @@ static void make_call(mw_compiler *compiler, uint32_t at, uint32_t element)
 {
     mw_emission *out = &compiler->out;
     const mw_fact *fact = &compiler->facts[at];
-    passing call = {.first = out->item_count, .element = element};
+    passing call = {.first = out->item_count, .element = element, .length = 1};
     add_children(compiler, at);
     if (mw_emit_stopped(compiler)) {
         return;
@@ -86,11 +116,14 @@ static void make_call(mw_compiler *compiler, uint32_t at, uint32_t element)
     call.whole = takes_lists(compiler, fact);
     for (uint32_t i = 0; i < call.count; i++) {
         const mw_fact *part = &compiler->facts[out->items[call.first + i]];
-        call.values += call.whole && part->list ? part->length : 1;
+        call.length = part->list ? part->length : call.length;
+    }
+    for (uint32_t i = 0; i < call.count; i++) {
+        call.values += many_of(compiler, fact, &call, i);
     }
     const uint32_t depth = out->depth;
     const mw_operand first = mw_emit_take(compiler, call.values);
-    make_arguments(compiler, &call, first);
+    make_arguments(compiler, fact, &call, first);
     out->depth = depth;
     out->item_count = call.first;
     const mw_instruction instruction = {.operation = fact->operation,

@@ -43,7 +43,7 @@ static mw_take_row read_word(mw_measure *measure, mw_str text)
     return (mw_take_row){.take = MW_TAKE_UNIT, .unit = unit};
 }
 
-/* takes = ["list "] kind ["..."] */
+/* takes = ["list " | "each "] kind ["..."] */
 static mw_take_row read_kind(mw_measure *measure, const char *text, bool *repeated)
 {
     mw_str rest = mw_str_trim(mw_str_of(text));
@@ -51,12 +51,14 @@ static mw_take_row read_kind(mw_measure *measure, const char *text, bool *repeat
     if (*repeated) {
         rest.length -= 3;
     }
-    const bool list = rest.length > 5 && mw_str_is((mw_str){rest.at, 5}, "list ");
+    const bool each = rest.length > 5 && mw_str_is((mw_str){rest.at, 5}, "each ");
+    const bool list = each || (rest.length > 5 && mw_str_is((mw_str){rest.at, 5}, "list "));
     if (list) {
         rest = (mw_str){rest.at + 5, rest.length - 5};
     }
     mw_take_row row = read_word(measure, mw_str_trim(rest));
     row.list = list;
+    row.each = each;
     return row;
 }
 

@@ -20,6 +20,7 @@ typedef struct mw_take_row {
     mw_unit unit; /* shown in */
     uint8_t take; /* mw_take */
     bool list;    /* takes whole lists */
+    bool each;    /* and a single value for all elements of one */
 } mw_take_row;
 
 typedef struct mw_signature {

@@ -4,20 +4,17 @@
 
 #include <math.h>
 
+#include "range.h"
+
 /* The reduced stiffness of a ply in its own axes. */
 typedef struct reduced {
     double q11, q12, q22, q66;
 } reduced;
 
-static bool is_positive(double value)
-{
-    return value > 0.0 && isfinite(value);
-}
-
 /* Kaw 2006, section 2.4. */
 static mw_trade_status reduce(const mw_ply_elastic *ply, reduced *q)
 {
-    if (!is_positive(ply->e1_pa) || !is_positive(ply->e2_pa) || !is_positive(ply->g12_pa)) {
+    if (!is_above_zero(ply->e1_pa) || !is_above_zero(ply->e2_pa) || !is_above_zero(ply->g12_pa)) {
         return MW_TRADE_NO_SENSE;
     }
     /* Positive strain energy: Jones, Mechanics of Composite Materials, 2nd ed. 1999, section 2.4. */
@@ -89,7 +86,7 @@ static mw_trade_status measure_stack(const mw_ply *plies, size_t count, double *
     double thickness = 0.0;
     for (size_t i = 0; i < count; i++) {
         const mw_ply *ply = &plies[i];
-        if (!is_positive(ply->thickness_m) || !isfinite(ply->angle_rad) ||
+        if (!is_above_zero(ply->thickness_m) || !isfinite(ply->angle_rad) ||
             !isfinite(ply->turn_rad) || !(ply->count >= 0.0) || ply->count != floor(ply->count)) {
             return MW_TRADE_NO_SENSE;
         }
