@@ -326,8 +326,9 @@ static bool add_setting_row(comparing *with, const setting *of)
 }
 
 /* The figures shown for a mould, and for the job. */
-static const char *const mould_rows[] = {"thickness", "mass",  "resin",   "hours",
-                                         "cost",      "price", "waiting", "ready"};
+static const char *const mould_rows[] = {
+    "thickness", "bending_stiffness", "sag",  "mass", "resin", "hours", "cost",
+    "price",     "waiting",           "ready"};
 static const char *const job_rows[] = {"mass", "resin", "hours", "cost", "price", "ready"};
 
 static mw_status choose_rows(comparing *with)

@@ -87,7 +87,13 @@ static mw_trade_status measure_stack(const mw_ply *plies, size_t count, double *
     for (size_t i = 0; i < count; i++) {
         const mw_ply *ply = &plies[i];
         if (!is_above_zero(ply->thickness_m) || !isfinite(ply->angle_rad) ||
-            !isfinite(ply->turn_rad) || !(ply->count >= 0.0) || ply->count != floor(ply->count)) {
+            !isfinite(ply->turn_rad) || !(ply->count >= 0.0)) {
+            return MW_TRADE_NO_SENSE;
+        }
+        if (ply->count > MW_LAYERS_MOST) {
+            return MW_TRADE_OUT_OF_RANGE;
+        }
+        if (ply->count != (double)(int)ply->count) {
             return MW_TRADE_NO_SENSE;
         }
         layers += ply->count;
