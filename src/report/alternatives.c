@@ -165,6 +165,25 @@ static mw_status words(mw_job *job, const mw_reply *reply, const mw_style *style
     return status;
 }
 
+static bool ends_with(mw_str text, const char *end)
+{
+    const mw_str wanted = mw_str_of(end);
+    return text.length >= wanted.length &&
+           mw_str_equal((mw_str){text.at + text.length - wanted.length, wanted.length}, wanted);
+}
+
+/* Whether a stiffness or a sag is among the rows: figures that somebody might take for a proof. */
+static bool tells_stiffness(const mw_reply *reply)
+{
+    for (uint32_t r = 0; r < reply->row_count; r++) {
+        const mw_str name = reply->rows[r].name;
+        if (ends_with(name, ".bending_stiffness") || ends_with(name, ".sag")) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static void row_json(mw_job *job, const mw_what_if_row *row, uint32_t columns, mw_json *json)
 {
     mw_json_open(json, '{');
@@ -187,6 +206,9 @@ mw_status reply_what_if(mw_job *job, const mw_reply *reply, const mw_style *styl
 {
     if (!style->json) {
         mw_status status = words(job, reply, style, out);
+        if (tells_stiffness(reply)) {
+            mw_text_adds(out, "  stiffness and sag compare lay-ups; they approve nothing\n");
+        }
         if (style->count) {
             mw_text_addf(out, "  computed %llu values\n",
                          (unsigned long long)reply->changes.computed);
