@@ -631,7 +631,10 @@ static mw_status fill_build(build *into, mw_diags *diags)
     if (status == MW_OK) {
         status = fill_sheet(into, diags);
     }
-    return status == MW_OK ? layers_limits(into, NULL, diags) : status;
+    for (uint32_t i = 0; status == MW_OK && i < into->kit_count; i++) {
+        status = layers_read_limits(into, into->kits[i], diags);
+    }
+    return status == MW_OK ? layers_limits(into, diags) : status;
 }
 
 mw_status build_make(mw_job *job, const document *from, build **out, mw_diags *diags)

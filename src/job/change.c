@@ -177,7 +177,7 @@ mw_status change_to(mw_job *job, const document *to, mw_str key, mw_changes *cha
     }
     one_change move = {to, before, after};
     mw_status status = change_in_place(in, &move, changes, diags);
-    if (status == MW_OK && after && layers_limits(in, after, diags) != MW_OK) {
+    if (status == MW_OK && layers_limits(in, diags) != MW_OK) {
         mw_changes back;
         mw_diags quiet;
         mw_status undone = mw_diags_start(&quiet);

@@ -370,96 +370,100 @@ typedef struct limiting {
     mw_status status;
 } limiting;
 
-static double limit_value(limiting *job, mw_span formula)
+static void read_limit(limiting *job, mw_span formula, double *limit)
 {
-    double value = (double)NAN;
-    mw_answer answer = {.values = &value, .room = 1};
-    if (formula.source == MW_NONE) {
-        return (double)NAN;
+    mw_answer answer = {.values = limit, .room = 1};
+    *limit = (double)NAN;
+    if (formula.source != MW_NONE) {
+        mw_status status = mw_sheet_try(job->in->sheet, formula, NULL, &answer, job->diags);
+        job->status = status != MW_OK ? status : job->status;
     }
-    mw_status status = mw_sheet_try(job->in->sheet, formula, NULL, &answer, job->diags);
-    job->status = status != MW_OK ? status : job->status;
-    return value;
 }
 
-static void say_limit(limiting *job, const mould *of, uint32_t at, double low, double high)
+/* Where the value comes from: what the user set, else the recipe's formula. */
+static mw_span origin(const mould *of, uint32_t at)
+{
+    const layer *set = of->layers[at];
+    return !set ? of->kit->slots[at].formula : set->field ? set->field->value : set->set->formula;
+}
+
+static void say_limit(limiting *job, const mould *of, uint32_t at)
 {
     const slot *to = &of->kit->slots[at];
     mw_measure *measure = job->in->job->measure;
-    const layer *set = of->layers[at];
     mw_text text = {0};
     mw_value_words(measure, mw_sheet_value(job->in->sheet, of->cells[at]), to->type, to->unit,
                    &text);
     mw_text_adds(&text, to->row->whole ? "; allowed are whole numbers" : "; allowed is");
-    if (!isnan(low)) {
+    if (!isnan(to->low)) {
         mw_text_adds(&text, " from ");
-        mw_value_words(measure, low, to->type, to->unit, &text);
+        mw_value_words(measure, to->low, to->type, to->unit, &text);
     }
-    if (!isnan(high)) {
+    if (!isnan(to->high)) {
         mw_text_adds(&text, " up to ");
-        mw_value_words(measure, high, to->type, to->unit, &text);
+        mw_value_words(measure, to->high, to->type, to->unit, &text);
     }
-    mw_span where = set->field ? set->field->value : set->set->formula;
-    mw_diag *diag = mw_diags_error(job->diags, MW_CODE_OUT_OF_RANGE, where, "`%.*s` is %s",
+    mw_diag *diag = mw_diags_error(job->diags, MW_CODE_OUT_OF_RANGE, origin(of, at), "`%.*s` is %s",
                                    (int)to->quantity.length, to->quantity.at, mw_text_chars(&text));
     mw_diag_other(job->diags, diag, to->row->name_at, "the recipe says so here");
     mw_text_free(&text);
     job->status = MW_FAILED;
 }
 
-/* Standard quantities of a step (hours, people, waits, layers ...) cannot be less than nothing. */
-static bool never_negative(const slot *of)
-{
-    return of->step != MW_NONE && mw_standard_find(of->quantity) != NULL;
-}
-
 static void say_negative(limiting *job, const mould *of, uint32_t at)
 {
     const slot *to = &of->kit->slots[at];
-    const layer *set = of->layers[at];
-    mw_span where = set->field ? set->field->value : set->set->formula;
-    mw_diags_error(job->diags, MW_CODE_OUT_OF_RANGE, where, "`%.*s` cannot be less than 0",
+    mw_diags_error(job->diags, MW_CODE_OUT_OF_RANGE, origin(of, at), "`%.*s` cannot be less than 0",
                    (int)to->quantity.length, to->quantity.at);
     job->status = MW_FAILED;
 }
 
-static void check_limits(void *context, uint32_t m, uint32_t at)
+bool layers_beyond(const slot *of, double value)
 {
-    limiting *job = context;
-    const mould *of = &job->in->moulds[m];
-    const mw_line_row *row = of->kit->slots[at].row;
-    if (!of->layers[at]) {
-        return;
-    }
-    double value = mw_sheet_value(job->in->sheet, of->cells[at]);
-    if (value < 0.0 && never_negative(&of->kit->slots[at])) {
-        say_negative(job, of, at);
-        return;
-    }
-    if (!row) {
-        return;
-    }
-    double low = limit_value(job, row->low);
-    double high = limit_value(job, row->high);
-    bool whole = row->whole && value != floor(value);
-    if (value < low || value > high || whole) {
-        say_limit(job, of, at, low, high);
+    return value < of->low || value > of->high ||
+           (of->whole && value != floor(value) && !isnan(value));
+}
+
+/* Checks what the user set, or what recipes make of it. */
+static void check_values(limiting *job, bool set)
+{
+    for (uint32_t m = 0; m < job->in->mould_count; m++) {
+        const mould *of = &job->in->moulds[m];
+        for (uint32_t at = 0; at < of->kit->slot_count; at++) {
+            const slot *to = &of->kit->slots[at];
+            double value = mw_sheet_value(job->in->sheet, of->cells[at]);
+            if ((of->layers[at] != NULL) == set && layers_beyond(to, value)) {
+                bool negative = value < 0.0 && (!to->row || to->row->low.source == MW_NONE);
+                (negative ? say_negative : say_limit)(job, of, at);
+            }
+        }
     }
 }
 
-mw_status layers_limits(build *in, const entry *only, mw_diags *diags)
+mw_status layers_limits(build *in, mw_diags *diags)
 {
     limiting job = {in, diags, MW_OK};
-    if (only) {
-        if (only->kind == ENTRY_SET) {
-            layers_reach(in, only, check_limits, &job);
-        }
-        return job.status;
+    check_values(&job, true);
+    if (job.status == MW_OK) { /* else they may only follow from it */
+        check_values(&job, false);
     }
-    for (uint32_t m = 0; m < in->mould_count; m++) {
-        for (uint32_t at = 0; at < in->moulds[m].kit->slot_count; at++) {
-            check_limits(&job, m, at);
+    return job.status;
+}
+
+/* Standard quantities of a step (hours, people, waits, layers ...) are not less than nothing. */
+mw_status layers_read_limits(build *in, kit *of, mw_diags *diags)
+{
+    limiting job = {in, diags, MW_OK};
+    for (uint32_t at = 0; at < of->slot_count; at++) {
+        slot *to = &of->slots[at];
+        bool standard = to->step != MW_NONE && mw_standard_find(to->quantity) != NULL;
+        to->low = to->high = (double)NAN;
+        if (to->row) {
+            read_limit(&job, to->row->low, &to->low);
+            read_limit(&job, to->row->high, &to->high);
+            to->whole = to->row->whole;
         }
+        to->low = standard ? fmax(to->low, 0.0) : to->low;
     }
     return job.status;
 }

@@ -69,6 +69,8 @@ typedef struct slot {
     mw_type type;
     mw_unit unit;
     mw_template *made;
+    double low, high; /* NAN: no limit */
+    bool whole;       /* whole numbers only */
 } slot;
 
 typedef enum port_kind { PORT_FIGURE, PORT_GLOBAL, PORT_FOLLOWS, PORT_USUAL } port_kind;

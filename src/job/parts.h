@@ -106,8 +106,12 @@ uint32_t layers_reach(build *in, const entry *set,
 /* Defines the cell of a slot from its narrowest layer down to the recipe. */
 mw_status layers_define(build *into, mw_edit *edit, uint32_t mould_at, uint32_t slot_at,
                         mw_diags *diags);
-/* Checks limits and whole numbers of all inputs (`only` MW_NONE) or of those an override reaches. */
-mw_status layers_limits(build *in, const entry *only, mw_diags *diags);
+/* Works out the limits of a kit's quantities. */
+mw_status layers_read_limits(build *in, kit *of, mw_diags *diags);
+/* Whether a value is outside what its recipe allows; an error value is not. */
+bool layers_beyond(const slot *of, double value);
+/* Checks all values against their limits. */
+mw_status layers_limits(build *in, mw_diags *diags);
 
 /* -- choices.c -- */
 /* Finds the materials that overrides choose, and the stocks that are used. */

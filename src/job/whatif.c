@@ -194,29 +194,6 @@ static mw_status check_value(comparing *with, const setting *of, uint32_t altern
     return MW_OK;
 }
 
-/* Whether an alternative is outside what the recipe allows: a build refuses it in words. */
-static bool out_of_bounds(comparing *with, const setting *of, uint32_t alternative)
-{
-    const mw_line_row *row = of->to ? of->to->row : NULL;
-    double value = of->values[alternative];
-    double low = (double)NAN;
-    double high = (double)NAN;
-    mw_answer lowest = {.values = &low, .room = 1};
-    mw_answer highest = {.values = &high, .room = 1};
-    mw_sheet *sheet = with->job->build->sheet;
-    if (of->to && of->to->step != MW_NONE && mw_standard_find(of->to->quantity) && value < 0.0) {
-        return true;
-    }
-    if (!row) {
-        return false;
-    }
-    bool known = (row->low.source == MW_NONE ||
-                  mw_sheet_try(sheet, row->low, NULL, &lowest, with->diags) == MW_OK) &&
-                 (row->high.source == MW_NONE ||
-                  mw_sheet_try(sheet, row->high, NULL, &highest, with->diags) == MW_OK);
-    return !known || value < low || value > high || (row->whole && value != floor(value));
-}
-
 static mw_status read_values(comparing *with, setting *of)
 {
     mw_status status = MW_OK;
@@ -233,7 +210,8 @@ static mw_status read_values(comparing *with, setting *of)
         of->values[i] = answer.meaning.shape == MW_SHAPE_RANGE ? results[1] : results[0];
         if (status == MW_OK) {
             status = check_value(with, of, i, &answer.meaning);
-            of->anew = of->anew || out_of_bounds(with, of, i);
+            /* a build refuses in words what the recipe does not allow */
+            of->anew = of->anew || (of->to && layers_beyond(of->to, of->values[i]));
         }
     }
     with->anew = with->anew || of->anew;
