@@ -181,6 +181,17 @@ static int take_option(words *from, const option_row *row, const char *behind, c
     return row->take(options, value) ? EXIT_WELL : EXIT_USAGE;
 }
 
+static int take_job(const char *word, cli_options *options)
+{
+    if (options->job) {
+        fprintf(stderr, "mouldwright: error: one job at a time: `%s` and `%s`\n", options->job,
+                word);
+        return EXIT_USAGE;
+    }
+    options->job = word;
+    return EXIT_WELL;
+}
+
 static int read_word(words *from, cli_options *options)
 {
     const char *word = from->items[from->at];
@@ -195,13 +206,7 @@ static int read_word(words *from, cli_options *options)
         return row ? take_option(from, row, word[2] ? word + 2 : NULL, options)
                    : say_unknown(word, strlen(word));
     }
-    if (options->job) {
-        fprintf(stderr, "mouldwright: error: one job at a time: `%s` and `%s`\n", options->job,
-                word);
-        return EXIT_USAGE;
-    }
-    options->job = word;
-    return EXIT_WELL;
+    return take_job(word, options);
 }
 
 int cli_read_options(int count, char **items, cli_options *options)
@@ -218,7 +223,7 @@ int cli_read_options(int count, char **items, cli_options *options)
         if (!only_names && strcmp(items[from.at], "--") == 0) {
             only_names = true;
         } else if (only_names) {
-            options->job = items[from.at];
+            status = take_job(items[from.at], options);
         } else {
             status = read_word(&from, options);
         }

@@ -151,7 +151,8 @@ static void reach_values(const mw_job *job, const entry *item, reached *list)
 static uint32_t first_difference(const reached *before, const reached *after)
 {
     for (uint32_t i = 0; before->count == after->count && i < after->count; i++) {
-        if (before->values[i] != after->values[i]) {
+        bool bad = isnan(before->values[i]) && isnan(after->values[i]);
+        if (before->values[i] != after->values[i] && !bad) {
             return i;
         }
     }
@@ -190,13 +191,46 @@ static void word_reason(mw_job *job, mw_reply *reply)
     mw_text_free(&reason);
 }
 
-static void fill_old(mw_job *job, const reached *before, uint32_t at, mw_reply *reply)
+/* A value with its kind, which outlives the sheet that it is from. */
+typedef struct old_value {
+    double value;
+    mw_type type;
+    mw_unit unit;
+    mw_str text; /* what a text says: its number means something in its own sheet only */
+} old_value;
+
+static bool keep_old(mw_job *job, const reached *before, uint32_t at, old_value *old)
+{
+    mw_sheet *sheet = job->build->sheet;
+    *old = (old_value){.value = before->values[at],
+                       .type = mw_sheet_type(sheet, before->cells[at]),
+                       .unit = mw_sheet_unit(sheet, before->cells[at])};
+    if (old->type == MW_TYPE_TEXT && mw_error_code(old->value) == MW_CODE_COUNT) {
+        old->text = job_copy(job->scratch, mw_values_text_of(mw_sheet_values(sheet), old->value));
+        return old->text.at != NULL;
+    }
+    return true;
+}
+
+/* What was, in terms of the sheet that is. Without memory for a text there is no old value. */
+static void revive_old(mw_job *job, const reached *before, old_value *olds)
+{
+    for (uint32_t i = 0; i < before->count; i++) {
+        if (olds[i].text.at) {
+            olds[i].value = mw_values_text(mw_sheet_values(job->build->sheet), olds[i].text);
+        }
+        before->values[i] = olds[i].value;
+    }
+}
+
+static void fill_old(const reached *before, const old_value *olds, uint32_t at, mw_reply *reply)
 {
     reply->fresh = before->count == 0;
     if (!reply->fresh) {
-        reply->old_value = before->values[at];
-        reply->old_type = mw_sheet_type(job->build->sheet, before->cells[at]);
-        reply->old_unit = mw_sheet_unit(job->build->sheet, before->cells[at]);
+        const old_value *old = &olds[at < before->count ? at : 0];
+        reply->old_value = old->value;
+        reply->old_type = old->type;
+        reply->old_unit = old->unit;
     }
 }
 
@@ -222,10 +256,10 @@ static mw_status move_to(mw_job *job, const document *to, const entry *item, mw_
         return MW_NO_MEMORY;
     }
     reach_values(job, item, &before);
-    /* kinds are asked before the sheet changes, for each, since which one is shown is not known yet */
-    mw_reply *olds = mw_arena_get(job->scratch, (before.count + 1) * sizeof *olds);
+    /* asked before the sheet changes, for each, since which one is shown is not known yet */
+    old_value *olds = mw_arena_get(job->scratch, (before.count + 1) * sizeof *olds);
     for (uint32_t i = 0; olds && i < before.count; i++) {
-        fill_old(job, &before, i, &olds[i]);
+        olds = keep_old(job, &before, i, &olds[i]) ? olds : NULL;
     }
     warning_set warned = {0};
     mw_status status = olds ? plan_node_remember(job->build->plan) : MW_NO_MEMORY;
@@ -239,14 +273,9 @@ static mw_status move_to(mw_job *job, const document *to, const entry *item, mw_
         return status;
     }
     reach_values(job, item, &after);
+    revive_old(job, &before, olds);
     uint32_t shown = first_difference(&before, &after);
-    reply->fresh = before.count == 0;
-    if (!reply->fresh) {
-        uint32_t old = shown < before.count ? shown : 0;
-        reply->old_value = olds[old].old_value;
-        reply->old_type = olds[old].old_type;
-        reply->old_unit = olds[old].old_unit;
-    }
+    fill_old(&before, olds, shown, reply);
     fill_new(job, &after, shown, reply);
     if (after.count > 1) {
         reply->others = after.count - 1;

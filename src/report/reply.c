@@ -210,7 +210,11 @@ static void change_words(mw_job *job, const mw_reply *reply, const mw_style *sty
     figure_pair cost = {"cost", reply->before.cost, reply->after.cost, digits, code};
     figure_pair hours = {"hours", reply->before.hours_s / 3600.0, reply->after.hours_s / 3600.0, 1,
                          "h"};
+    figure_pair price = {"price", reply->before.price, reply->after.price, digits, code};
     figure_line(&cost, out);
+    if (reply->before.cost == reply->after.cost) {
+        figure_line(&price, out); /* else it follows the cost */
+    }
     figure_line(&hours, out);
     ready_line(reply, out);
     bool of_recipe = memchr(reply->what.at ? reply->what.at : "", '.', reply->what.length) != NULL;
