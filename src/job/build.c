@@ -276,7 +276,7 @@ static mw_status add_mould(build *into, const entry *item, mw_diags *diags)
         return status;
     }
     mould *of = &into->moulds[into->mould_count];
-    *of = (mould){.name = item->name, .from = item, .kit = made, .after = MW_NONE};
+    *of = (mould){.name = item->name, .from = item, .kit = made};
     of->from_s = -(double)INFINITY;
     size_t cells = (size_t)made->slot_count + made->port_count + 1;
     of->cells = mw_arena_get(into->arena, cells * sizeof *of->cells);
@@ -321,53 +321,116 @@ static mw_status add_moulds(build *into, mw_diags *diags)
     return status;
 }
 
+/* One name of `after`: NAME begins in the text of `field`. */
+static mw_status add_after(build *into, mould *of, mw_str name, mw_diags *diags)
+{
+    const entry_field *field = find_field(of->from, "after");
+    const char *text = mw_sources_text(into->job->sources, field->value.source).at;
+    bool quoted = name.length >= 2 && name.at[0] == '"' && name.at[name.length - 1] == '"';
+    name = quoted ? (mw_str){name.at + 1, name.length - 2} : name;
+    mw_span at = {field->value.source, (uint32_t)(name.at - text),
+                  (uint32_t)(name.at - text + (ptrdiff_t)name.length)};
+    uint32_t found = mw_names_find(into->mould_names, name);
+    bool self = found == (uint32_t)(of - into->moulds);
+    if (found == MW_NONE || self) {
+        mw_diags_error(diags, MW_CODE_UNKNOWN_MOULD, at,
+                       self ? "mould `%.*s` cannot come after itself"
+                            : "there is no mould `%.*s` to come after",
+                       (int)name.length, name.at);
+        return MW_FAILED;
+    }
+    of->after[of->after_count++] = found;
+    return MW_OK;
+}
+
+/* after = NAME | "[" NAME {"," NAME} "]" */
+static mw_status read_after(build *into, mould *of, mw_diags *diags)
+{
+    const entry_field *field = find_field(of->from, "after");
+    if (!field) {
+        return MW_OK;
+    }
+    mw_str text = mw_str_trim(mw_sources_piece(into->job->sources, field->value));
+    bool list = text.length >= 2 && text.at[0] == '[' && text.at[text.length - 1] == ']';
+    text = list ? (mw_str){text.at + 1, text.length - 2} : text;
+    of->after = mw_arena_get(into->arena, (text.length + 1) * sizeof *of->after);
+    if (!of->after) {
+        return MW_NO_MEMORY;
+    }
+    mw_status status = MW_OK;
+    const char *end = text.at + text.length;
+    for (const char *at = text.at; at < end;) {
+        const char *comma = list ? memchr(at, ',', (size_t)(end - at)) : NULL;
+        const char *stop = comma ? comma : end;
+        mw_status one = add_after(into, of, mw_str_trim((mw_str){at, (size_t)(stop - at)}), diags);
+        status = one != MW_OK ? one : status;
+        at = stop + 1;
+    }
+    return status;
+}
+
 /* What a mould comes after, and the date before which it cannot begin. */
 static mw_status place_mould(build *into, mould *of, mw_diags *diags)
 {
-    const entry_field *after = find_field(of->from, "after");
     const entry_field *from = find_field(of->from, "from");
-    mw_span at;
-    if (after) {
-        mw_str name = field_name(into, after, &at);
-        of->after = name.length ? mw_names_find(into->mould_names, name) : MW_NONE;
-        bool self = of->after == (uint32_t)(of - into->moulds);
-        if ((name.length && of->after == MW_NONE) || self) {
-            mw_diags_error(diags, MW_CODE_UNKNOWN_MOULD, at,
-                           self ? "mould `%.*s` cannot come after itself"
-                                : "there is no mould `%.*s` to come after",
-                           (int)name.length, name.at);
-            return MW_FAILED;
-        }
+    mw_status status = read_after(into, of, diags);
+    if (status != MW_OK || !from) {
+        return status;
     }
-    if (from) {
-        mw_str date = field_name(into, from, &at);
-        bool exists = true;
-        if (date.length && mw_date_read(date, &of->from_s, &exists) != date.length) {
-            exists = false;
-        }
-        if (!exists) {
-            mw_diag *diag = mw_diags_error(diags, MW_CODE_BAD_DATE, at, "`%.*s` is no date",
-                                           (int)date.length, date.at);
-            mw_diag_try(diags, diag, "from 2027-02-01");
-            return MW_FAILED;
-        }
+    mw_span at;
+    mw_str date = field_name(into, from, &at);
+    bool exists = true;
+    if (date.length && mw_date_read(date, &of->from_s, &exists) != date.length) {
+        exists = false;
+    }
+    if (!exists) {
+        mw_diag *diag = mw_diags_error(diags, MW_CODE_BAD_DATE, at,
+                                       "`from` needs a date as it is written, not `%.*s`",
+                                       (int)date.length, date.at);
+        mw_diag_try(diags, diag, "from 2027-02-01");
+        return MW_FAILED;
     }
     return MW_OK;
 }
 
-/* A loop of moulds that come after each other. */
+/* Whether all moulds that one comes after are in order already. */
+static uint32_t first_open(const mould *of, const bool *ordered)
+{
+    for (uint32_t i = 0; i < of->after_count; i++) {
+        if (!ordered[of->after[i]]) {
+            return of->after[i];
+        }
+    }
+    return MW_NONE;
+}
+
+/* A loop of moulds that come after each other: those that no order can be found for. */
 static mw_status check_after(build *into, mw_diags *diags)
 {
-    for (uint32_t m = 0; m < into->mould_count; m++) {
-        uint32_t at = into->moulds[m].after;
-        for (uint32_t hops = 0; at != MW_NONE && hops <= into->mould_count; hops++) {
-            if (at == m || hops == into->mould_count) {
-                mw_diags_error(diags, MW_CODE_CYCLE, into->moulds[m].from->span,
-                               "mould `%.*s` would come after itself",
-                               (int)into->moulds[m].name.length, into->moulds[m].name.at);
-                return MW_FAILED;
+    bool *ordered = mw_arena_get(into->arena, (into->mould_count + 1) * sizeof *ordered);
+    if (!ordered) {
+        return MW_NO_MEMORY;
+    }
+    memset(ordered, 0, (into->mould_count + 1) * sizeof *ordered);
+    bool more = true;
+    while (more) {
+        more = false;
+        for (uint32_t m = 0; m < into->mould_count; m++) {
+            if (!ordered[m] && first_open(&into->moulds[m], ordered) == MW_NONE) {
+                ordered[m] = more = true;
             }
-            at = into->moulds[at].after;
+        }
+    }
+    for (uint32_t m = 0; m < into->mould_count; m++) {
+        if (!ordered[m]) {
+            uint32_t at = m;
+            for (uint32_t hops = 0; hops < into->mould_count; hops++) {
+                at = first_open(&into->moulds[at], ordered); /* ends up on the loop itself */
+            }
+            mw_diags_error(diags, MW_CODE_CYCLE, into->moulds[at].from->span,
+                           "mould `%.*s` would come after itself",
+                           (int)into->moulds[at].name.length, into->moulds[at].name.at);
+            return MW_FAILED;
         }
     }
     return MW_OK;
@@ -473,7 +536,7 @@ static uint32_t port_cell(build *into, mw_edit *edit, const mould *of, const por
     case PORT_GLOBAL:
         return into->globals[item->global].cell;
     case PORT_FOLLOWS:
-        return of->after == MW_NONE ? into->no_cell : into->yes_cell;
+        return of->after_count == 0 ? into->no_cell : into->yes_cell;
     case PORT_USUAL:
         return mw_edit_cells(edit, 1);
     }

@@ -131,7 +131,8 @@ typedef struct mould {
     uint32_t *cells;               /* by slot, then by port: what templates are bound to */
     layer **layers;                /* by slot, narrowest first; NULL: none */
     const mw_material **materials; /* by use */
-    uint32_t after;                /* mould, or MW_NONE */
+    uint32_t *after;               /* moulds that come before it */
+    uint32_t after_count;
     double from_s;                 /* not before; -INFINITY */
 } mould;
 

@@ -147,18 +147,15 @@ static bool is_last(const mw_recipe *recipe, uint32_t step)
     return true;
 }
 
-/* The steps of the mould named in `after` that a step waits for. */
-static mw_status link_piece(plan_node *node, planned_step *of, bool first)
+/* The steps of a mould that its own comes after for which a step waits. */
+static mw_status link_piece(plan_node *node, planned_step *of, uint32_t other, bool first)
 {
     const mould *own = &node->in->moulds[of->mould];
-    if (own->after == MW_NONE) {
-        return MW_OK;
-    }
-    const kit *made = node->in->moulds[own->after].kit;
+    const kit *made = node->in->moulds[other].kit;
     if (of->row->after_piece.length > 0) {
         uint32_t step = kit_step(made, of->row->after_piece);
         if (step != MW_NONE) {
-            return add_before(node, of, planned(node, own->after, step));
+            return add_before(node, of, planned(node, other, step));
         }
     }
     mw_status status = MW_OK;
@@ -168,7 +165,7 @@ static mw_status link_piece(plan_node *node, planned_step *of, bool first)
     }
     for (uint32_t i = 0; first && !by_piece && i < made->recipe->step_count; i++) {
         if (status == MW_OK && is_last(made->recipe, i)) {
-            status = add_before(node, of, planned(node, own->after, i));
+            status = add_before(node, of, planned(node, other, i));
         }
     }
     return status;
@@ -190,7 +187,10 @@ static mw_status link_step(plan_node *node, planned_step *of)
         }
     }
     bool first = of->before_count == 0;
-    return status == MW_OK ? link_piece(node, of, first) : status;
+    for (uint32_t i = 0; status == MW_OK && i < own->after_count; i++) {
+        status = link_piece(node, of, own->after[i], first);
+    }
+    return status;
 }
 
 static void fill_step(plan_node *node, uint32_t m, uint32_t step)

@@ -20,9 +20,8 @@ static mw_unit square(report *in)
 static void mould_row(report *in, grid *to, uint32_t m, const mw_posting *postings, uint32_t count)
 {
     mw_mould_view view = mw_job_mould(in->job, m);
-    bool laid = mw_job_cell(in->job, m, MW_NONE, "laid_area") != MW_NONE;
     grid_text(in, to, view.name);
-    figure_add(in, to, (figure_of){m, MW_NONE, square(in)}, laid ? "laid_area" : "area");
+    figure_add(in, to, (figure_of){m, MW_NONE, square(in)}, "area");
     grid_text(in, to, view.recipe->name);
     figure_add(in, to, (figure_of){m, MW_NONE, in->hour}, "hours");
     grid_money(in, to, mould_money(postings, count, MW_NONE, m, MW_POST_KINDS));
@@ -37,8 +36,7 @@ static void total_row(report *in, grid *to, const mw_posting *postings, uint32_t
     double area = 0.0;
     uint32_t cell = MW_NONE;
     for (uint32_t m = 0; m < mw_job_mould_count(in->job); m++) {
-        bool laid = mw_job_cell(in->job, m, MW_NONE, "laid_area") != MW_NONE;
-        cell = mw_job_cell(in->job, m, MW_NONE, laid ? "laid_area" : "area");
+        cell = mw_job_cell(in->job, m, MW_NONE, "area");
         area += cell == MW_NONE ? 0.0 : mw_sheet_value(mw_job_sheet(in->job), cell);
     }
     if (cell == MW_NONE) {
