@@ -415,7 +415,7 @@ static void check_postings(job_bench *bench)
     ask_well(bench, "cost", machine, &json);
     json_tree tree = read_json(&json);
     bench_clear(bench);
-    assert_int_equal(mw_job_postings(bench->job, &postings, &count, &bench->diags), MW_OK);
+    assert_int_equal(mw_job_postings(bench->job, MW_NONE, &postings, &count, &bench->diags), MW_OK);
     int64_t cost = 0;
     int64_t price = 0;
     for (uint32_t i = 0; i < count; i++) {

@@ -189,9 +189,9 @@ typedef struct mw_posting {
     uint32_t use; /* MATERIAL: the use row of the step; else MW_NONE */
     int64_t minor;
 } mw_posting;
-/* Makes the list of all postings that are not 0, in order; `*postings` is valid until the next call. MW_FAILED: a
- * posting is in error (diagnosed, naming it). */
-mw_status mw_job_postings(mw_job *job, const mw_posting **postings, uint32_t *count,
+/* Makes the list of all postings (of one mould, or MW_NONE: of all) that are not 0, in order; `*postings` is valid
+ * until the next call. MW_FAILED: a posting is in error (diagnosed once a root, naming it). */
+mw_status mw_job_postings(mw_job *job, uint32_t only, const mw_posting **postings, uint32_t *count,
                           mw_diags *diags) MW_MUST_USE;
 
 /* Needs of one material over the job, or over one mould. Amounts in SI of its stock type. */

@@ -3,6 +3,7 @@
 #include "parts.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "mouldwright/memory.h"
 

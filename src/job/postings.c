@@ -13,17 +13,24 @@ typedef struct posting_list {
     uint32_t count;
     mw_diags *diags;
     mw_status status;
+    uint32_t blamed; /* the cell that the newest message named as the root */
 } posting_list;
 
 static void say_bad(posting_list *list, uint32_t cell, double value)
 {
+    uint32_t blame = mw_sheet_blame(list->job->build->sheet, cell);
+    bool said = blame != MW_NONE && blame == list->blamed;
+    list->status = MW_FAILED;
+    list->blamed = blame;
+    if (said) {
+        return; /* the same root once more */
+    }
     mw_text name = {0};
     mw_job_cell_words(list->job, cell, &name);
     mw_code code = mw_error_code(value);
     mw_diag *diag = mw_diags_error(list->diags, code == MW_CODE_COUNT ? MW_CODE_TOO_LARGE : code,
                                    mw_sheet_formula(list->job->build->sheet, cell),
                                    "`%s` has no value", mw_text_chars(&name));
-    uint32_t blame = mw_sheet_blame(list->job->build->sheet, cell);
     if (blame != cell && blame != MW_NONE) {
         mw_text from = {0};
         mw_job_cell_words(list->job, blame, &from);
@@ -32,7 +39,6 @@ static void say_bad(posting_list *list, uint32_t cell, double value)
         mw_text_free(&from);
     }
     mw_text_free(&name);
-    list->status = MW_FAILED;
 }
 
 static void post(posting_list *list, const mw_posting *posting, uint32_t cell)
@@ -98,11 +104,14 @@ static void post_step(posting_list *list, uint32_t m, uint32_t step)
     }
 }
 
-mw_status mw_job_postings(mw_job *job, const mw_posting **postings, uint32_t *count,
+mw_status mw_job_postings(mw_job *job, uint32_t only, const mw_posting **postings, uint32_t *count,
                           mw_diags *diags)
 {
-    posting_list list = {.job = job, .diags = diags, .status = MW_OK};
+    posting_list list = {.job = job, .diags = diags, .status = MW_OK, .blamed = MW_NONE};
     for (uint32_t m = 0; m < job->build->mould_count; m++) {
+        if (only != MW_NONE && only != m) {
+            continue;
+        }
         for (uint32_t step = 0; step < job->build->moulds[m].kit->recipe->step_count; step++) {
             post_step(&list, m, step);
         }
@@ -179,7 +188,7 @@ mw_status mw_job_needs(mw_job *job, uint32_t only, const mw_need **needs, uint32
     if (!list) {
         return MW_NO_MEMORY;
     }
-    mw_status status = mw_job_postings(job, &postings, &posting_count, diags);
+    mw_status status = mw_job_postings(job, only, &postings, &posting_count, diags);
     if (status != MW_OK) {
         return status;
     }

@@ -148,7 +148,7 @@ static void of_job(report *in)
 mw_status report_cost(report *in, uint32_t mould)
 {
     money_list list = {.asked = mould};
-    mw_status status = mw_job_postings(in->job, &list.items, &list.count, in->diags);
+    mw_status status = mw_job_postings(in->job, mould, &list.items, &list.count, in->diags);
     if (status != MW_OK) {
         return status;
     }

@@ -70,7 +70,7 @@ static mw_status all_moulds(report *in)
 {
     const mw_posting *postings;
     uint32_t count = 0;
-    mw_status status = mw_job_postings(in->job, &postings, &count, in->diags);
+    mw_status status = mw_job_postings(in->job, MW_NONE, &postings, &count, in->diags);
     if (status != MW_OK) {
         return status;
     }
@@ -132,7 +132,7 @@ static mw_status one_mould(report *in, uint32_t m)
 {
     const mw_posting *postings;
     uint32_t count = 0;
-    mw_status status = mw_job_postings(in->job, &postings, &count, in->diags);
+    mw_status status = mw_job_postings(in->job, m, &postings, &count, in->diags);
     if (status != MW_OK) {
         return status;
     }
