@@ -51,7 +51,7 @@ static const error_row rows[] = {
     {"after itself", NULL, "mould c: area 1 m2, recipe \"simple\", after c", MW_CODE_UNKNOWN_MOULD,
      0, "after itself"},
     {"from no date", NULL, "mould c: area 1 m2, recipe \"simple\", from soon", MW_CODE_BAD_DATE, 0,
-     "is no date"},
+     "as it is written"},
     {"a step alone", NULL, "a.heavy", MW_CODE_UNKNOWN_QUANTITY, 1, "is a step"},
     {"a mould alone", NULL, "a + 1", MW_CODE_UNKNOWN_QUANTITY, 1, "is a mould"},
     {"restore of nothing", NULL, "restore a.heavy.plies", MW_CODE_NOT_OVERRIDDEN, 9,
