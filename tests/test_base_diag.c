@@ -243,7 +243,7 @@ static void fill(mw_diags *diags, uint32_t file, uint32_t other_file)
     mw_diag_extra(diags, diag, "one more\nand another");
     mw_diag_extra(diags, diag, "and the %dth", 5);
     mw_diag_try(diags, diag, "rename one: rate_%d", 2);
-    (void)mw_diags_warn(diags, MW_CODE_WINDOW_MISSED, (mw_span){.source = MW_NONE}, "too late");
+    (void)mw_diags_warn(diags, MW_CODE_NEVER, (mw_span){.source = MW_NONE}, "too late");
 }
 
 static void shows_all_parts(void **state)
@@ -275,7 +275,7 @@ static void shows_all_parts(void **state)
                         "  see: help name-twice\n"
                         "warning: too late\n"
                         "  try: longer shift, more people, slower hardener, or split the area\n"
-                        "  see: help window-missed\n");
+                        "  see: help never\n");
     mw_text_clear(&out);
     mw_diag_json(&diags.items[0], sources, &out);
     assert_string_equal(mw_text_chars(&out), "{\"error\": {\"code\": \"name-twice\", "
@@ -289,7 +289,7 @@ static void shows_all_parts(void **state)
     mw_diag_json(&diags.items[1], NULL, &out);
     assert_string_equal(
         mw_text_chars(&out),
-        "{\"warning\": {\"code\": \"window-missed\", \"message\": \"too late\", "
+        "{\"warning\": {\"code\": \"never\", \"message\": \"too late\", "
         "\"file\": null, \"line\": null, \"column\": null, \"try\": \"longer shift, more people, slower hardener, or split the area\"}}");
     mw_text_free(&out);
     mw_diags_free(&diags);
@@ -367,7 +367,7 @@ static void warnings_alone_are_not_bad(void **state)
     (void)state;
     mw_diags diags;
     assert_int_equal(mw_diags_start(&diags), MW_OK);
-    (void)mw_diags_warn(&diags, MW_CODE_WINDOW_MISSED, (mw_span){.source = MW_NONE}, "w");
+    (void)mw_diags_warn(&diags, MW_CODE_NEVER, (mw_span){.source = MW_NONE}, "w");
     assert_false(mw_diags_bad(&diags));
     mw_diags_free(&diags);
 }

@@ -204,6 +204,11 @@ static mw_status compile_at_length(mw_edit *edit, uint32_t id, uint32_t *root)
     }
     if (status == MW_OK) {
         status = mw_compiler_check(sheet->compiler, &question, &meaning, edit->diags);
+        if (status == MW_OK && question.slot != MW_NONE && meaning.shape == MW_SHAPE_LIST) {
+            mw_diags_error(edit->diags, MW_CODE_IS_A_LIST, c->formula,
+                           "a single value is expected here, not a list");
+            status = MW_FAILED;
+        }
         if (status == MW_PENDING) {
             status = wait_for_needs(edit, id, scope, start);
         } else if (status == MW_OK) {
