@@ -255,6 +255,7 @@ static mw_status make_mould(csv_reader *on, uint32_t name_column, entry_list *li
         return MW_FAILED;
     }
     *made = (entry){.kind = ENTRY_MOULD,
+                    .from = job->importing,
                     .span = name->at,
                     .name = name->text,
                     .name_at = name->at,

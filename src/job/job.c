@@ -47,7 +47,7 @@ static mw_status start_job(mw_job *job, const mw_job_options *options)
     }
     mw_diags quiet;
     mw_status status = mw_diags_start(&quiet);
-    document empty = {NULL, 0};
+    document empty = {0};
     if (status == MW_OK) {
         status = build_make(job, &empty, &job->build, &quiet);
     }
@@ -125,15 +125,14 @@ mw_status mw_job_open(mw_job *job, const char *path, mw_diags *diags)
     if (status == MW_OK) {
         status = document_load(job, path, &list, diags);
     }
-    document loaded = {NULL, 0};
-    document empty = {NULL, 0};
+    document loaded = {0};
     if (status == MW_OK) {
-        status = document_change(job, &empty, &list, (mw_str){0}, &loaded);
+        status = document_of_list(job, &list, &loaded);
     }
     if (status == MW_OK) {
         status = build_make(job, &loaded, &made, diags);
     }
-    mw_memory_give((void *)list.items);
+    entry_list_free(&list);
     if (status != MW_OK) {
         return status;
     }

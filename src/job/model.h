@@ -24,9 +24,20 @@ typedef struct entry_field {
 
 #define ENTRY_PARTS_MAX 4
 
+/* A file that the job's own text names: lines that it includes, or a list of moulds. */
+typedef struct import {
+    bool list;         /* a list of moulds */
+    mw_span statement; /* that names it */
+    mw_span name;      /* inside its quotes */
+    mw_str path;       /* as it is opened */
+    const struct entry *const *items; /* all that it says */
+    uint32_t count;
+} import;
+
 typedef struct entry {
     entry_kind kind;
     mw_str key; /* one entry a key: `shop`, `start`, `mould NAME`, `set PATH` */
+    const import *from; /* NULL: the job's own words */
     mw_span span;
     mw_str name; /* MOULD: name; SHOP: name; SET: the whole path */
     mw_span name_at;
@@ -38,10 +49,15 @@ typedef struct entry {
     uint32_t field_count;
 } entry;
 
-/* A document is an ordered list of entries, borrowed from the job's arena; never changed once made. */
+/* A document is an ordered list of entries, borrowed from the job's arena; never changed once made. First stand those of
+ * included files, then the job's own words in their order, with the rows of a list where the list is named. A name
+ * that an import says and the document has not was taken out. */
 typedef struct document {
     const entry *const *items;
     uint32_t count;
+    uint32_t included; /* so many of the first are from included files */
+    const import *const *imports;
+    uint32_t import_count;
 } document;
 
 /* ---- kits: a recipe compiled ---- */
@@ -243,6 +259,7 @@ struct mw_job {
     uint32_t draft_words;        /* source of the words of drafts, plus 1; 0: not made yet */
     const mw_progress *progress; /* NULL: nobody listens */
     bool stopped;                /* the present statement was told to stop */
+    const import *importing; /* the outermost file being brought in, or NULL */
 };
 
 #endif

@@ -22,21 +22,41 @@ typedef struct entry_list {
     const entry **items;
     uint32_t count, capacity;
     mw_names *keys; /* of the items, in their order, where each key stands once; NULL: not kept */
+    uint32_t included; /* so many of the first are from included files */
+    const import **imports;
+    uint32_t import_count, import_capacity;
 } entry_list;
 void entry_list_free(entry_list *list);
-/* Reads a whole file of statements with all it includes. */
-mw_status document_load(mw_job *job, const char *path, entry_list *list, mw_diags *diags);
 /* The entries that a statement stands for (one, or several for an include or a list of moulds). */
 mw_status document_entries(mw_job *job, const mw_statement *statement, entry_list *list,
                            mw_diags *diags);
-/* Appends; refuses a key that is there already when `twice` is not allowed. */
+/* Appends. */
 mw_status document_add(entry_list *list, const entry *item);
+/* The key that a path has behind `set` or `mould`, in an arena; {NULL, 0} when there is no memory. */
+mw_str document_key(mw_job *job, const mw_statement *statement, const char *word, mw_arena *arena);
+/* What `restore PATH` or `drop NAME` takes out: entries of which only key, name and span count. */
+mw_status document_taken(mw_job *job, const mw_statement *statement, entry_list *list);
+
+/* -- document_file.c -- */
+/* Reads a whole file of statements with all it includes. */
+mw_status document_load(mw_job *job, const char *path, entry_list *list, mw_diags *diags);
+/* The same of a source that is there already, named as the file. */
+mw_status document_read(mw_job *job, uint32_t source, entry_list *list, mw_diags *diags);
+/* What the file says that a statement names. */
+mw_status document_import(mw_job *job, const mw_statement *statement, entry_list *list,
+                          mw_diags *diags);
+mw_status document_add_import(entry_list *list, const import *made);
+
+/* -- document_change.c -- */
 /* Returns the index of the entry with that key, or MW_NONE. */
 uint32_t document_find(const document *from, mw_str key);
-/* Makes a document of `from` with `items` put in (replacing equal keys in place) and `without` taken out (empty:
- * none). */
+/* Makes a document of what a file says. */
+mw_status document_of_list(mw_job *job, const entry_list *list, document *out);
+/* Makes a document of `from` with `items` said at the prompt and `without` taken out (empty: none). A key that is there
+ * is replaced in place; but what stood in an import goes, and the new word stands at the end. `diags` NULL: nothing
+ * is refused. */
 mw_status document_change(mw_job *job, const document *from, const entry_list *items,
-                          mw_str without, document *out);
+                          mw_str without, document *out, mw_diags *diags);
 
 /* Whether a line or mould of that name would hide something fixed. */
 bool document_taken_word(mw_str name);

@@ -301,10 +301,11 @@ static mw_status change(mw_job *job, const mw_statement *statement, mw_reply *re
     document from = job->build->document;
     mw_status status = document_entries(job, statement, &list, diags);
     if (status == MW_OK) {
-        status = document_change(job, &from, &list, (mw_str){0}, &to);
+        status = document_change(job, &from, &list, (mw_str){0}, &to, diags);
     }
-    const entry *one = status == MW_OK && list.count == 1 ? list.items[0] : NULL;
-    mw_memory_give((void *)list.items);
+    bool single = status == MW_OK && list.count == 1 && list.import_count == 0;
+    const entry *one = single ? list.items[0] : NULL;
+    entry_list_free(&list);
     if (status != MW_OK) {
         return status;
     }
@@ -316,33 +317,17 @@ static mw_status change(mw_job *job, const mw_statement *statement, mw_reply *re
     return status;
 }
 
-/* The key that `restore PATH` or `drop NAME` means. */
-static mw_str key_of(mw_job *job, const mw_statement *statement, const char *word)
-{
-    mw_text key = {0};
-    const mw_node *path = &job->ast.nodes[statement->path];
-    mw_text_adds(&key, word);
-    for (uint32_t i = 0; i < path->count; i++) {
-        mw_text_adds(&key, i ? "." : " ");
-        mw_text_add_str(&key, job->ast.parts[path->a + i]);
-    }
-    mw_str made = key.failed ? (mw_str){0}
-                             : job_copy(job->scratch, (mw_str){mw_text_chars(&key), key.length});
-    mw_text_free(&key);
-    return made;
-}
-
 static mw_status take_out(mw_job *job, const mw_statement *statement, mw_reply *reply,
                           mw_diags *diags)
 {
     bool drop = statement->kind == MW_SAY_DROP;
     document from = job->build->document;
     document to;
-    mw_str key = key_of(job, statement, "set");
+    mw_str key = document_key(job, statement, "set", job->scratch);
     uint32_t at = key.at ? document_find(&from, key) : MW_NONE;
     bool line = at != MW_NONE && from.items[at]->part_count == 1;
     if (at == MW_NONE && drop && key.at) {
-        key = key_of(job, statement, "mould");
+        key = document_key(job, statement, "mould", job->scratch);
         at = document_find(&from, key);
     }
     if (!key.at) {
@@ -363,7 +348,7 @@ static mw_status take_out(mw_job *job, const mw_statement *statement, mw_reply *
         return MW_FAILED;
     }
     const entry *item = from.items[at];
-    mw_status status = document_change(job, &from, NULL, item->key, &to);
+    mw_status status = document_change(job, &from, NULL, item->key, &to, diags);
     undo_step step = {from, to, statement->span, item->key};
     if (status == MW_OK) {
         status = undo_room(job) ? move_to(job, &to, item, reply, diags) : MW_NO_MEMORY;

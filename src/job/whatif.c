@@ -429,10 +429,10 @@ static mw_status run_column(comparing *with, uint32_t column, mw_changes *change
         items[i].uses_usual = reads_usual(&job->ast, items[i].formula);
         status = document_add(&list, &items[i]);
     }
-    document other = {NULL, 0};
+    document other = {0};
     build *made = NULL;
     if (status == MW_OK) {
-        status = document_change(job, &job->build->document, &list, (mw_str){0}, &other);
+        status = document_change(job, &job->build->document, &list, (mw_str){0}, &other, NULL);
     }
     if (status == MW_OK) {
         status = build_make(job, &other, &made, with->diags);
