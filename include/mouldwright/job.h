@@ -125,7 +125,7 @@ typedef struct mw_reply {
     mw_type type;
     mw_unit unit;
     mw_headline before, after;
-    mw_str reason; /* why the ready date moved; empty: it did not */
+    mw_str reason;                   /* why the ready date moved; empty: it did not */
     const mw_warning_view *warnings; /* conditions that hold now and did not before */
     uint32_t warning_count;
     mw_changes changes;
@@ -144,6 +144,36 @@ mw_status mw_job_say(mw_job *job, mw_span span, mw_reply *reply, mw_diags *diags
 /* Takes the newest change back, or makes it again; the reply says which statement it was. */
 mw_status mw_job_undo(mw_job *job, mw_reply *reply, mw_diags *diags) MW_MUST_USE;
 mw_status mw_job_redo(mw_job *job, mw_reply *reply, mw_diags *diags) MW_MUST_USE;
+
+/* Saving. The job's own file is patched: only what says something else is replaced, comments, order, blanks and line ends
+ * stay. Included files, lists and recipes are never written. */
+typedef enum mw_save_mode {
+    MW_SAVE_PLAIN, /* refused where somebody else changed the file meanwhile, or another file stands there */
+    MW_SAVE_OVER, /* what stands there is lost */
+    MW_SAVE_BOTH  /* the changes are put into the file as it stands now, and that is the job then */
+} mw_save_mode;
+typedef struct mw_save_reply {
+    bool written;     /* false: there was nothing to save */
+    bool joined;      /* somebody else's changes have come into the job: `change` */
+    uint32_t count;   /* lines that were new, different or gone */
+    const char *path; /* of the job's file; owned by the job */
+    mw_reply change;
+} mw_save_reply;
+/* Writes the job to its file (path NULL) or to another, which is its file from then on. MW_FAILED: diagnosed
+ * (CHANGED_MEANWHILE with the difference, FILE_EXISTS, NO_FILE, CANNOT_WRITE ...); what stood there is intact. */
+mw_status mw_job_save(mw_job *job, const char *path, mw_save_mode mode, mw_save_reply *reply,
+                      mw_diags *diags) MW_MUST_USE;
+/* Goes back to the job as it stands in its file now; can be undone. */
+mw_status mw_job_revert(mw_job *job, mw_reply *reply, mw_diags *diags) MW_MUST_USE;
+
+typedef enum mw_unsaved_kind { MW_UNSAVED_NEW, MW_UNSAVED_SET, MW_UNSAVED_GONE } mw_unsaved_kind;
+typedef struct mw_unsaved {
+    mw_unsaved_kind kind;
+    mw_str words;  /* the line: as it will be, or as it was where it is gone */
+    mw_str before; /* SET: the line as it was */
+} mw_unsaved;
+/* What a save would change in the file. The list is valid until the next statement. */
+mw_status mw_job_unsaved(mw_job *job, const mw_unsaved **list, uint32_t *count) MW_MUST_USE;
 
 /* Moulds in the order of the job, steps in the order of the recipe. Indices count from 0. */
 typedef struct mw_mould_view {

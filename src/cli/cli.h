@@ -69,8 +69,6 @@ bool cli_say(cli *program, mw_span span);
 /* Adds a text as a source under a name, as from line `line`, and says all its statements. Returns false at the first that
  * failed, unless the program keeps going. */
 bool cli_say_text(cli *program, const char *name, mw_str text, uint32_t line);
-/* Whether a word is read but cannot be done in this version. */
-bool cli_not_yet(mw_str word);
 /* Writes what the sink holds, and clears it. */
 void cli_write_diags(cli *program);
 /* Writes a text to standard output. */
@@ -79,6 +77,19 @@ void cli_write(cli *program, const mw_text *text);
 /* -- begin.c -- */
 /* Carries out `new` and `copy job`; at a terminal `new` asks what it was not told. */
 mw_status cli_begin(cli *program, const mw_statement *statement, mw_text *out);
+
+/* -- ask.c -- */
+/* Asks a question at the terminal. Returns the letter of the answer, one of `letters`; 0 where there is no terminal,
+ * input ends, or three answers fit nothing. */
+char cli_ask(cli *program, const char *question, const char *letters);
+
+/* -- save.c -- */
+/* `save [over|both] ["FILE"]`, `revert`, `changes`. */
+mw_status cli_save(cli *program, const mw_statement *statement, mw_text *out);
+mw_status cli_revert(cli *program, mw_text *out);
+mw_status cli_changes(cli *program, mw_text *out);
+/* Asks what to do with changes that are not saved. Returns whether to leave. */
+bool cli_may_leave(cli *program);
 
 /* -- help.c -- */
 /* Adds the page of a word (empty: the overview). Returns false when there is none. */

@@ -42,9 +42,7 @@ static void overview(size_t width, mw_text *out)
     const mw_command_row *const tables[] = {mw_statement_rows(), mw_command_rows()};
     for (size_t t = 0; t < sizeof tables / sizeof *tables; t++) {
         for (const mw_command_row *row = tables[t]; row->word; row++) {
-            if (!cli_not_yet(mw_str_of(row->word))) {
-                overview_line(row, width, out);
-            }
+            overview_line(row, width, out);
         }
     }
     mw_text_adds(out, "\n  hull.area              shows a value; any formula does\n"

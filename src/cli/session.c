@@ -81,7 +81,10 @@ static void read_statements(cli *program, const char *prompt, const char *histor
         line_result result = line_read(prompt, &whole);
         if (result == LINE_END) {
             putchar('\n');
-            break;
+            if (cli_may_leave(program)) {
+                break;
+            }
+            continue;
         }
         if (result == LINE_DROPPED || blank(&whole)) {
             continue;

@@ -101,7 +101,10 @@ static mw_status step_back(cli *program, const mw_statement *statement, bool bac
         status = back ? mw_job_undo(program->job, &reply, &program->diags)
                       : mw_job_redo(program->job, &reply, &program->diags);
         if (status == MW_OK && !program->style.json) {
-            mw_str said = mw_sources_piece(mw_job_sources(program->job), reply.statement.span);
+            mw_span span = reply.statement.span;
+            mw_str said = span.source == MW_NONE
+                              ? mw_str_of("revert, or what somebody else changed")
+                              : mw_sources_piece(mw_job_sources(program->job), span);
             mw_text_addf(out, "%s: %.*s\n", back ? "taken back" : "made again", (int)said.length,
                          said.at);
         }
@@ -133,11 +136,6 @@ static bool is_report(mw_str word)
     return false;
 }
 
-bool cli_not_yet(mw_str word)
-{
-    return mw_str_is(word, "save") || mw_str_is(word, "revert") || mw_str_is(word, "changes");
-}
-
 static mw_status command(cli *program, const mw_statement *statement, mw_text *out)
 {
     if (statement->kind == MW_SAY_BALLPARK) {
@@ -155,7 +153,7 @@ static mw_status command(cli *program, const mw_statement *statement, mw_text *o
         return mw_report(program->job, &request, out, &program->diags);
     }
     if (mw_str_is(word, "quit")) {
-        program->leave = true;
+        program->leave = cli_may_leave(program);
         return MW_OK;
     }
     if (mw_str_is(word, "help")) {
@@ -164,12 +162,14 @@ static mw_status command(cli *program, const mw_statement *statement, mw_text *o
     if (mw_str_is(word, "undo") || mw_str_is(word, "redo")) {
         return step_back(program, statement, mw_str_is(word, "undo"), out);
     }
-    if (cli_not_yet(word)) {
-        mw_diag *diag = mw_diags_error(&program->diags, MW_CODE_CANNOT_WRITE, statement->name,
-                                       "`%.*s` cannot be done from the session in this version",
-                                       (int)word.length, word.at);
-        mw_diag_try(&program->diags, diag, "write the lines into the job file with an editor");
-        return MW_FAILED;
+    if (mw_str_is(word, "save")) {
+        return cli_save(program, statement, out);
+    }
+    if (mw_str_is(word, "revert")) {
+        return cli_revert(program, out);
+    }
+    if (mw_str_is(word, "changes")) {
+        return cli_changes(program, out);
     }
     return mw_report_list(program->job, &request, out, &program->diags);
 }

@@ -177,10 +177,10 @@ static void make(making *on, document *to)
     to->count = on->count;
 }
 
-mw_status document_change(mw_job *job, const document *from, const entry_list *items,
-                          mw_str without, document *out, mw_diags *diags)
+mw_status document_change(mw_job *job, const document *from, const document_step *step,
+                          document *out, mw_diags *diags)
 {
-    making on = {.from = from, .items = items, .without = without};
+    making on = {.from = from, .items = step->items, .without = step->without};
     mw_status status = start_making(job, &on);
     if (status == MW_OK && diags) {
         status = check_imports(&on, diags);

@@ -410,7 +410,7 @@ mw_status document_read(mw_job *job, uint32_t source, entry_list *list, mw_diags
 /* ---- files that a statement names ---- */
 
 /* Writes the path of a file named in `span`, relative to the file that names it. */
-static void resolve_path(mw_job *job, mw_span named, mw_text *out)
+void document_resolve(mw_job *job, mw_span named, mw_text *out)
 {
     mw_text folder = {0};
     mw_str source = mw_sources_name(job->sources, named.source);
@@ -461,7 +461,7 @@ mw_status document_import(mw_job *job, const mw_statement *statement, entry_list
     mw_text path = {0};
     bool outermost = job->importing == NULL;
     import *made = mw_arena_get(job->arena, sizeof *made);
-    resolve_path(job, statement->name, &path);
+    document_resolve(job, statement->name, &path);
     if (!made || path.failed) {
         mw_text_free(&path);
         return MW_NO_MEMORY;

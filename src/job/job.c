@@ -78,6 +78,7 @@ void mw_job_free(mw_job *job)
     mw_memory_give(job->answer);
     mw_memory_give(job->postings);
     mw_memory_give(job->asks);
+    mw_memory_give(job->paper);
     mw_arena_free(job->scratch);
     mw_arena_free(job->arena);
     mw_sources_free(job->sources);
@@ -120,10 +121,14 @@ mw_status mw_job_open(mw_job *job, const char *path, mw_diags *diags)
 {
     entry_list list = {0};
     build *made = NULL;
+    uint32_t source = MW_NONE;
     job->path = mw_arena_copy(job->arena, path, strlen(path));
     mw_status status = job->path ? place_folders(job) : MW_NO_MEMORY;
     if (status == MW_OK) {
-        status = document_load(job, path, &list, diags);
+        status = job_read_source(job, path, job_nowhere(), &source, diags);
+    }
+    if (status == MW_OK) {
+        status = document_read(job, source, &list, diags);
     }
     document loaded = {0};
     if (status == MW_OK) {
@@ -132,12 +137,17 @@ mw_status mw_job_open(mw_job *job, const char *path, mw_diags *diags)
     if (status == MW_OK) {
         status = build_make(job, &loaded, &made, diags);
     }
+    if (status == MW_OK) {
+        status = save_keep_paper(job, mw_sources_text(job->sources, source));
+    }
     entry_list_free(&list);
     if (status != MW_OK) {
+        build_free(made);
         return status;
     }
     build_free(job->build);
     job->build = made;
+    job->saved = loaded;
     return MW_OK;
 }
 

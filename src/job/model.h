@@ -26,17 +26,17 @@ typedef struct entry_field {
 
 /* A file that the job's own text names: lines that it includes, or a list of moulds. */
 typedef struct import {
-    bool list;         /* a list of moulds */
-    mw_span statement; /* that names it */
-    mw_span name;      /* inside its quotes */
-    mw_str path;       /* as it is opened */
+    bool list;                        /* a list of moulds */
+    mw_span statement;                /* that names it */
+    mw_span name;                     /* inside its quotes */
+    mw_str path;                      /* as it is opened */
     const struct entry *const *items; /* all that it says */
     uint32_t count;
 } import;
 
 typedef struct entry {
     entry_kind kind;
-    mw_str key; /* one entry a key: `shop`, `start`, `mould NAME`, `set PATH` */
+    mw_str key;         /* one entry a key: `shop`, `start`, `mould NAME`, `set PATH` */
     const import *from; /* NULL: the job's own words */
     mw_span span;
     mw_str name; /* MOULD: name; SHOP: name; SET: the whole path */
@@ -259,6 +259,9 @@ struct mw_job {
     uint32_t draft_words;        /* source of the words of drafts, plus 1; 0: not made yet */
     const mw_progress *progress; /* NULL: nobody listens */
     bool stopped;                /* the present statement was told to stop */
+    char *paper; /* the bytes of the job's file as it was read or saved last; owned */
+    size_t paper_length;
+    document saved;          /* what they say */
     const import *importing; /* the outermost file being brought in, or NULL */
 };
 

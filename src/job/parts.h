@@ -45,6 +45,8 @@ mw_status document_read(mw_job *job, uint32_t source, entry_list *list, mw_diags
 /* What the file says that a statement names. */
 mw_status document_import(mw_job *job, const mw_statement *statement, entry_list *list,
                           mw_diags *diags);
+/* Adds the path of a file named in `span`, relative to the file that names it. */
+void document_resolve(mw_job *job, mw_span named, mw_text *out);
 mw_status document_add_import(entry_list *list, const import *made);
 
 /* -- document_change.c -- */
@@ -52,11 +54,15 @@ mw_status document_add_import(entry_list *list, const import *made);
 uint32_t document_find(const document *from, mw_str key);
 /* Makes a document of what a file says. */
 mw_status document_of_list(mw_job *job, const entry_list *list, document *out);
-/* Makes a document of `from` with `items` said at the prompt and `without` taken out (empty: none). A key that is there
- * is replaced in place; but what stood in an import goes, and the new word stands at the end. `diags` NULL: nothing
- * is refused. */
-mw_status document_change(mw_job *job, const document *from, const entry_list *items,
-                          mw_str without, document *out, mw_diags *diags);
+/* What is said now: entries, or a key that is taken out. */
+typedef struct document_step {
+    const entry_list *items; /* NULL: none */
+    mw_str without;          /* empty: none */
+} document_step;
+/* Makes a document of `from` with a step made at the prompt. A key that is there is replaced in place; but what stood in
+ * an import goes, and the new word stands at the end. `diags` NULL: nothing is refused. */
+mw_status document_change(mw_job *job, const document *from, const document_step *step,
+                          document *out, mw_diags *diags);
 
 /* Whether a line or mould of that name would hide something fixed. */
 bool document_taken_word(mw_str name);
@@ -206,6 +212,14 @@ mw_status warnings_new(mw_job *job, const warning_set *before, mw_reply *reply) 
 /* -- whatif.c, why.c -- */
 mw_status what_if(mw_job *job, const mw_statement *statement, mw_reply *reply, mw_diags *diags);
 mw_status why(mw_job *job, const mw_statement *statement, mw_reply *reply, mw_diags *diags);
+
+/* -- say.c -- */
+/* Goes to another document as one step that can be undone. */
+mw_status job_move(mw_job *job, const document *to, mw_reply *reply, mw_diags *diags);
+
+/* -- save.c -- */
+/* Keeps a copy of the bytes that the job's file has. */
+mw_status save_keep_paper(mw_job *job, mw_str text);
 
 /* -- change.c -- */
 /* Goes from the present document to another: in place where that is possible, else by a new build. */

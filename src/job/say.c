@@ -301,7 +301,7 @@ static mw_status change(mw_job *job, const mw_statement *statement, mw_reply *re
     document from = job->build->document;
     mw_status status = document_entries(job, statement, &list, diags);
     if (status == MW_OK) {
-        status = document_change(job, &from, &list, (mw_str){0}, &to, diags);
+        status = document_change(job, &from, &(document_step){.items = &list}, &to, diags);
     }
     bool single = status == MW_OK && list.count == 1 && list.import_count == 0;
     const entry *one = single ? list.items[0] : NULL;
@@ -348,7 +348,8 @@ static mw_status take_out(mw_job *job, const mw_statement *statement, mw_reply *
         return MW_FAILED;
     }
     const entry *item = from.items[at];
-    mw_status status = document_change(job, &from, NULL, item->key, &to, diags);
+    mw_status status =
+        document_change(job, &from, &(document_step){.without = item->key}, &to, diags);
     undo_step step = {from, to, statement->span, item->key};
     if (status == MW_OK) {
         status = undo_room(job) ? move_to(job, &to, item, reply, diags) : MW_NO_MEMORY;
@@ -409,6 +410,17 @@ mw_status mw_job_redo(mw_job *job, mw_reply *reply, mw_diags *diags)
         return MW_FAILED;
     }
     return step_to(job, false, reply, diags);
+}
+
+mw_status job_move(mw_job *job, const document *to, mw_reply *reply, mw_diags *diags)
+{
+    undo_step step = {job->build->document, *to, job_nowhere(), {0}};
+    start_reply(job, reply);
+    mw_status status = undo_room(job) ? move_to(job, to, NULL, reply, diags) : MW_NO_MEMORY;
+    if (status == MW_OK) {
+        push_undo(job, &step);
+    }
+    return status;
 }
 
 /* ---- all statements ---- */

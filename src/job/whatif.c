@@ -432,7 +432,8 @@ static mw_status run_column(comparing *with, uint32_t column, mw_changes *change
     document other = {0};
     build *made = NULL;
     if (status == MW_OK) {
-        status = document_change(job, &job->build->document, &list, (mw_str){0}, &other, NULL);
+        status = document_change(job, &job->build->document, &(document_step){.items = &list},
+                                 &other, NULL);
     }
     if (status == MW_OK) {
         status = build_make(job, &other, &made, with->diags);
