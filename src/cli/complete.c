@@ -100,11 +100,9 @@ static void offer_formula(const complete_from *from, const place_at *place, comp
 static void offer_rows(const mw_command_row *row, completion *to)
 {
     for (; row->word; row++) {
-        if (!cli_not_yet(mw_str_of(row->word))) {
-            const char *quote = strchr(row->syntax, '"');
-            bool text = quote && quote == row->syntax + strlen(row->word) + 1;
-            completion_offer(to, mw_str_of(row->word), text ? " \"" : " ");
-        }
+        const char *quote = strchr(row->syntax, '"');
+        bool text = quote && quote == row->syntax + strlen(row->word) + 1;
+        completion_offer(to, mw_str_of(row->word), text ? " \"" : " ");
     }
 }
 
