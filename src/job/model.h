@@ -149,7 +149,7 @@ typedef struct mould {
     const mw_material **materials; /* by use */
     uint32_t *after;               /* moulds that come before it */
     uint32_t after_count;
-    double from_s;                 /* not before; -INFINITY */
+    double from_s; /* not before; -INFINITY */
 } mould;
 
 /* A named value of shop, job or materials. */
