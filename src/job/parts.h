@@ -200,6 +200,16 @@ void plan_node_carry(const plan_node *from, plan_node *to);
 /* Keeps a copy of the present plan, and words why the last date moved against it. */
 mw_status plan_node_remember(plan_node *node);
 void plan_node_reason(mw_job *job, mw_text *out);
+/* Planned steps by number. The one that ends last, waits included (of one mould, or MW_NONE: of all); that of a
+ * step; the last to end of those that it follows, or MW_NONE. */
+uint32_t plan_node_last(const plan_node *node, uint32_t m);
+uint32_t plan_node_step(const plan_node *node, uint32_t m, uint32_t step);
+uint32_t plan_node_before(const plan_node *node, uint32_t s);
+/* Whether there is nothing to do and to wait for. */
+bool plan_node_idle(const plan_node *node, uint32_t s);
+void plan_node_place(const plan_node *node, uint32_t s, uint32_t *m, uint32_t *step);
+/* Appends `work 6.2 h, then waits 18.0 h; waited for laminator`. */
+void plan_node_link_words(const plan_node *node, uint32_t s, mw_text *out);
 
 /* -- warnings.c -- */
 typedef struct warning_set {

@@ -154,6 +154,85 @@ const mw_never *mw_job_nevers(const mw_job *job, uint32_t *count)
     return node ? node->nevers.items : NULL;
 }
 
+/* ---- what set a date ---- */
+
+uint32_t plan_node_last(const plan_node *node, uint32_t m)
+{
+    uint32_t last = MW_NONE;
+    for (uint32_t s = 0; s < node->step_count; s++) {
+        bool asked = m == MW_NONE || node->steps[s].mould == m;
+        if (asked && node->shown[s].planned &&
+            (last == MW_NONE || node->shown[s].until_s > node->shown[last].until_s)) {
+            last = s;
+        }
+    }
+    return last;
+}
+
+uint32_t plan_node_step(const plan_node *node, uint32_t m, uint32_t step)
+{
+    return node->mould_first[m] + step;
+}
+
+uint32_t plan_node_before(const plan_node *node, uint32_t s)
+{
+    const uint32_t *befores = node->befores.items;
+    uint32_t last = MW_NONE;
+    for (uint32_t i = 0; i < node->steps[s].before_count; i++) {
+        uint32_t at = befores[node->steps[s].first_before + i];
+        if (node->shown[at].planned &&
+            (last == MW_NONE || node->shown[at].until_s > node->shown[last].until_s)) {
+            last = at;
+        }
+    }
+    return last;
+}
+
+/* What held back the first session of a step, beyond what it follows. */
+static void held_words(const plan_node *node, uint32_t s, mw_text *out)
+{
+    const mw_plan_slot *placed = mw_plan_slots(node->plan) + node->shown[s].first;
+    switch (placed->reason) {
+    case MW_PLAN_RESOURCE:
+        mw_text_adds(out, "; waited for ");
+        mw_text_add_str(out, resource_name(node, placed->binding));
+        break;
+    case MW_PLAN_SHIFT:
+        mw_text_adds(out, "; began at an opening of its shift");
+        break;
+    case MW_PLAN_WINDOW:
+        mw_text_adds(out, "; held back so that the window after it is kept");
+        break;
+    case MW_PLAN_AT_ONCE:
+    case MW_PLAN_LAG:
+        break;
+    }
+}
+
+void plan_node_link_words(const plan_node *node, uint32_t s, mw_text *out)
+{
+    const planned_result *of = &node->shown[s];
+    mw_text_addf(out, "work %.1f h", of->work_s / 3600.0);
+    if (of->count > 1) {
+        mw_text_addf(out, " in %u sessions", (unsigned)of->count);
+    }
+    if (isfinite(of->until_s) && of->until_s > of->end_s + 60.0) {
+        mw_text_addf(out, ", then waits %.1f h", (of->until_s - of->end_s) / 3600.0);
+    }
+    held_words(node, s, out);
+}
+
+bool plan_node_idle(const plan_node *node, uint32_t s)
+{
+    return node->shown[s].work_s == 0.0 && node->shown[s].until_s <= node->shown[s].end_s;
+}
+
+void plan_node_place(const plan_node *node, uint32_t s, uint32_t *m, uint32_t *step)
+{
+    *m = node->steps[s].mould;
+    *step = node->steps[s].step;
+}
+
 /* ---- why the date moved ---- */
 
 mw_status plan_node_remember(plan_node *node)

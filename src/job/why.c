@@ -163,6 +163,57 @@ static bool seen_before(const deriving *tree, uint32_t cell)
     return false;
 }
 
+/* The steps that led to a planned step, the newest first, each with what it took; in the end the start of the job. */
+static void derive_chain(deriving *tree, uint32_t s, uint32_t depth)
+{
+    const plan_node *plan = tree->job->build->plan;
+    for (; s != MW_NONE; s = plan_node_before(plan, s)) {
+        uint32_t m;
+        uint32_t step;
+        if (plan_node_idle(plan, s)) {
+            continue;
+        }
+        plan_node_place(plan, s, &m, &step);
+        uint32_t cell = mw_job_cell(tree->job, m, step, "end");
+        if (cell == MW_NONE || tree->count >= NODES_MAX || !add_node(tree, cell)) {
+            return;
+        }
+        fill_node(tree, tree->count - 1, cell, MW_NONE, depth);
+        mw_text note = {0};
+        plan_node_link_words(plan, s, &note);
+        tree->nodes[tree->count - 1].note = text_of(tree, &note);
+    }
+    uint32_t start = global_find(tree->job->build, mw_str_of("job.start"));
+    if (start != MW_NONE && tree->count < NODES_MAX) {
+        uint32_t cell = tree->job->build->globals[start].cell;
+        if (add_node(tree, cell)) {
+            fill_node(tree, tree->count - 1, cell, MW_NONE, depth);
+        }
+    }
+}
+
+static void derive(deriving *tree, uint32_t cell, uint32_t parent, uint32_t depth);
+
+/* A date from the calendar: what the step itself takes, and what led to it. */
+static void derive_planned(deriving *tree, label of, uint32_t cell, uint32_t depth)
+{
+    static const char *const own[] = {"hours", "machine_hours", "crew", "sessions", "wait"};
+    build *in = tree->job->build;
+    const slot *to = of.mould == MW_NONE ? NULL : &in->moulds[of.mould].kit->slots[of.slot];
+    uint32_t s = !to || to->step == MW_NONE ? plan_node_last(in->plan, of.mould)
+                                            : plan_node_step(in->plan, of.mould, to->step);
+    for (size_t i = 0; to && to->step != MW_NONE && i < sizeof own / sizeof *own; i++) {
+        uint32_t input = mw_job_cell(tree->job, of.mould, to->step, own[i]);
+        if (input != MW_NONE && mw_sheet_value(in->sheet, input) != 0.0) {
+            derive(tree, input, cell, depth);
+        }
+    }
+    if (to && to->step != MW_NONE) {
+        s = plan_node_before(in->plan, s);
+    }
+    derive_chain(tree, s, depth);
+}
+
 /* Writes a cell and what it reads, depth first; a cell met again is only named. */
 static void derive(deriving *tree, uint32_t cell, uint32_t parent, uint32_t depth)
 {
@@ -182,6 +233,9 @@ static void derive(deriving *tree, uint32_t cell, uint32_t parent, uint32_t dept
                    tree->job->build->moulds[of.mould].kit->slots[of.slot].kind == SLOT_PLAN;
     bool ready = tree->job->build->plan && tree->nodes[at].note.length > 0 &&
                  mw_str_is(tree->nodes[at].note, "from the calendar");
+    if (depth == 0 && tree->job->build->plan && (planned || ready)) {
+        derive_planned(tree, of, cell, 1);
+    }
     for (uint32_t i = 0; i < children.count && depth < DEPTH_MAX && !planned && !ready; i++) {
         derive(tree, children.items[i], cell, depth + 1);
     }
