@@ -199,7 +199,7 @@ void plan_node_quiet(plan_node *node, bool quiet);
 void plan_node_carry(const plan_node *from, plan_node *to);
 /* Keeps a copy of the present plan, and words why the last date moved against it. */
 mw_status plan_node_remember(plan_node *node);
-void plan_node_reason(mw_job *job, mw_text *out);
+void plan_node_reason(mw_job *job, bool later, mw_text *out);
 /* Planned steps by number. The one that ends last, waits included (of one mould, or MW_NONE: of all); that of a
  * step; the last to end of those that it follows, or MW_NONE. */
 uint32_t plan_node_last(const plan_node *node, uint32_t m);

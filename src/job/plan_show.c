@@ -337,7 +337,17 @@ void mw_job_never_words(const mw_job *job, const mw_never *of, mw_text *out)
     }
 }
 
-void plan_node_reason(mw_job *job, mw_text *out)
+/* Whether a step by itself would make its mould ready later than before. */
+static bool delays(const plan_node *node, uint32_t s)
+{
+    const planned_result *before = &node->remembered[s];
+    const planned_result *after = &node->shown[s];
+    return !before->planned || before->count < after->count ||
+           (before->count == after->count &&
+            before->work_s + before->wait_s < after->work_s + after->wait_s);
+}
+
+void plan_node_reason(mw_job *job, bool later, mw_text *out)
 {
     plan_node *node = job->build->plan;
     if (!node || !node->has_memory) {
@@ -349,17 +359,20 @@ void plan_node_reason(mw_job *job, mw_text *out)
     }
     uint32_t others = 0;
     bool said = false;
+    bool against = true; /* nothing that changed by itself moves the date that way */
     for (uint32_t s = 0; s < node->step_count; s++) {
-        if (!said) {
-            said = step_reason(node, s, out);
-        } else {
-            mw_text rest = {0};
-            others += step_reason(node, s, &rest);
-            mw_text_free(&rest);
-        }
+        mw_text rest = {0};
+        bool differing = step_reason(node, s, said ? &rest : out);
+        against = against && !(differing && delays(node, s) == later);
+        others += said && differing;
+        said = said || differing;
+        mw_text_free(&rest);
     }
     if (others > 0) {
         mw_text_addf(out, ", and %u more step%s changed", (unsigned)others, others == 1 ? "" : "s");
+    }
+    if (said && against) {
+        mw_text_adds(out, "; turns in the shop fall differently with it");
     }
     if (node->misses.count > node->remembered_misses) {
         mw_text_adds(out, said ? "; a window is now missed" : "a window is now missed");

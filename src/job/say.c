@@ -184,7 +184,7 @@ static void word_reason(mw_job *job, mw_reply *reply)
         return;
     }
     mw_text reason = {0};
-    plan_node_reason(job, &reason);
+    plan_node_reason(job, reply->after.ready_s > reply->before.ready_s, &reason);
     if (!reason.failed) {
         reply->reason = job_copy(job->scratch, (mw_str){mw_text_chars(&reason), reason.length});
     }
