@@ -92,7 +92,7 @@ static void loop_words(const mw_sheet *sheet, const uint32_t *loop, uint32_t cou
             break;
         }
         sheet_cell_words(sheet, id, out);
-        if (c->name != MW_NONE && c->formula.source != MW_NONE) {
+        if (c->formula.source != MW_NONE) {
             mw_text_addc(out, ' ');
             sheet_place_words(sheet, c->formula, out);
         }
