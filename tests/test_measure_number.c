@@ -360,6 +360,41 @@ static void test_value(void **state)
     mw_measure_free(measure);
 }
 
+typedef struct temperature_row {
+    const char *name; /* the words */
+    double first, second;
+    const char *first_unit, *second_unit; /* second NULL: the first alone */
+    const char *shown;
+} temperature_row;
+
+/* Worked out by hand from the definitions in NIST SP 811 (2008), app. B.9: t/degC = (t/degF - 32) / 1.8. */
+static const temperature_row temperature_rows[] = {
+    {"8 degF_step", 40, 32, "degF", "degF", "degF_step"},
+    {"0 K", 20, 68, "degC", "degF", "K"},
+    {"5 K", 20.1, 15.1, "degC", "degC", "K"},
+    {"0.3 K", 20.4, 20.1, "degC", "degC", "K"},
+    {"37.7777777777778 degC", 100, 0, "degF", NULL, "degC"},
+    {"98.6 degF", 37, 0, "degC", NULL, "degF"},
+    {"1e-14 K", 1e-14, 0, "K", NULL, "K"},
+    {"0.333333333333333 K", 1.0 / 3, 0, "K", NULL, "K"},
+};
+
+static void test_temperature(void **state)
+{
+    const temperature_row *row = *state;
+    mw_measure *measure = mw_measure_new();
+    mw_unit first = unit_of(measure, row->first_unit);
+    mw_unit shown = unit_of(measure, row->shown);
+    double value = mw_unit_to_si(measure, first, row->first);
+    if (row->second_unit != NULL) {
+        value -= mw_unit_to_si(measure, unit_of(measure, row->second_unit), row->second);
+    }
+    mw_text text = {0};
+    mw_value_words(measure, value, mw_unit_type(measure, shown), shown, &text);
+    assert_text(&text, row->name);
+    mw_measure_free(measure);
+}
+
 /* A unit that does not show the type gives way to the usual one. */
 static void test_value_in_usual_unit(void **state)
 {
@@ -454,6 +489,7 @@ int main(void)
     test_add_rows(&list, "short", short_rows, test_short);
     test_add_rows(&list, "fixed", fixed_rows, test_fixed);
     test_add_rows(&list, "value", value_rows, test_value);
+    test_add_rows(&list, "temperature", temperature_rows, test_temperature);
     test_add(&list, test_read_long);
     test_add(&list, test_read_as_the_library);
     test_add(&list, test_written_reads_back);

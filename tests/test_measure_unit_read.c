@@ -493,9 +493,12 @@ typedef struct suggest_row {
 } suggest_row;
 
 static const suggest_row suggest_rows[] = {
-    {"Kg", "kg"},        {"hurs", "hrs"},  {"peple", "people"}, {"litrs", "litre"},
-    {"galon", "gallon"}, {"degc", "degC"}, {"inhg", "inHg"},    {"drumm", "drum"},
-    {"mpa", "MPa"},      {"zzzzzz", ""},   {"x", ""},           {"euR", "EUR"},
+    {"Kg", "kg"},       {"hurs", "hrs"},     {"peple", "people"},
+    {"litrs", "litre"}, {"galon", "gallon"}, {"degc", "degC"},
+    {"inhg", "inHg"},   {"drumm", "drum"},   {"mpa", "MPa"},
+    {"zzzzzz", ""},     {"x", ""},           {"euR", "EUR"},
+    {"EURO", "EUR"},    {"year", ""},        {"ton", "t, ton_us or ton_uk"},
+    {"Nm", "N*m"},
 };
 
 static void test_suggest(void **state)

@@ -168,14 +168,52 @@ mw_status mw_unit_define(mw_measure *measure, mw_str name, double factor, mw_uni
 
 /* --- lists ----------------------------------------------------------------------------------- */
 
+/* Words that are written for a unit but are none, and what to write: they mean several things, or need a sign. */
+static const struct {
+    const char *word;
+    const char *meant;
+} meant_units[] = {
+    {"ton", "t, ton_us or ton_uk"},
+    {"tons", "t, ton_us or ton_uk"},
+    {"Nm", "N*m"},
+    {"kNm", "kN*m"},
+};
+
+static bool has_small_letter(mw_str word)
+{
+    for (size_t i = 0; i < word.length; i++) {
+        if (word.at[i] >= 'a' && word.at[i] <= 'z') {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* A currency is meant by capitals, or by its very letters: `1 ton` is no misspelt RON, but `1 eur` is EUR. */
+static bool may_be_meant(const mw_measure *measure, uint32_t id, mw_str wanted)
+{
+    symbol which = atom_symbol(measure->meanings[id].atom);
+    bool currency = which >= UNIT_ROWS && which < UNIT_ROWS + CURRENCY_ROWS;
+    return !currency || !has_small_letter(wanted) ||
+           mw_suggest_distance(wanted, mw_names_text(measure->names, id), 0) == 0;
+}
+
 void mw_unit_suggest(const mw_measure *measure, struct mw_suggest *suggest)
 {
+    for (size_t i = 0; i < sizeof meant_units / sizeof meant_units[0]; i++) {
+        if (mw_str_is(suggest->wanted, meant_units[i].word)) {
+            suggest->best = mw_str_of(meant_units[i].meant);
+            suggest->distance = 0;
+        }
+    }
     /* of two that are equally near the common one is meant */
     for (int i = 0; i < COMMON_ROWS; i++) {
         mw_suggest_offer(suggest, mw_str_of(common_units[i]));
     }
     for (uint32_t id = 0; id < mw_names_count(measure->names); id++) {
-        mw_suggest_offer(suggest, mw_names_text(measure->names, id));
+        if (may_be_meant(measure, id, suggest->wanted)) {
+            mw_suggest_offer(suggest, mw_names_text(measure->names, id));
+        }
     }
 }
 
