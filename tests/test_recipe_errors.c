@@ -19,6 +19,23 @@ typedef struct error_row {
 #define BASED HEAD "builds_on: base mould\n"
 
 static const error_row recipe_rows[] = {
+    /* limits on what the recipe itself says */
+    {"own figure above high",
+     STEPS "lines: {plies: {unit: \"1\", usual: 9, whole: yes, low: 1, high: 5}}\n",
+     MW_CODE_OUT_OF_RANGE, 5, 35, "`plies` is 9; allowed are whole numbers from 1 up to 5", 0},
+    {"own figure below low", STEPS "inputs: {edge: {unit: m, usual: 20 cm, low: 1 m}}\n",
+     MW_CODE_OUT_OF_RANGE, 5, 33, "`edge` is 0.2 m; allowed are values from 1 m", 0},
+    {"own figure not whole", STEPS "lines: {n: {unit: \"1\", usual: 2.5, whole: yes}}\n",
+     MW_CODE_OUT_OF_RANGE, 5, 31, "`n` is 2.5; allowed are whole numbers", 0},
+    {"hours below 0", HEAD "steps:\n  - step: one\n    lines: {hours: -1 h}\n",
+     MW_CODE_OUT_OF_RANGE, 4, 20, "`hours` cannot be less than 0", 0},
+    {"loss below 0", STEPS "    uses: {r: {material: x, unit: kg, amount: 1 kg, loss: -10 %}}\n",
+     MW_CODE_OUT_OF_RANGE, 5, 59, "the loss of `r` is -10 %", 0},
+    {"loss of all", STEPS "    uses: {r: {material: x, unit: kg, amount: 1 kg, loss: 100 %}}\n",
+     MW_CODE_OUT_OF_RANGE, 5, 59, "to less than 100 %", 0},
+    {"caution that nobody knows", STEPS "    cautions: [epoxi]\n", MW_CODE_UNKNOWN_CAUTION, 5, 16,
+     "no caution is called `epoxi`", 0},
+
     /* keys */
     {"empty file", "", MW_CODE_MISSING_KEY, 1, 1, "a recipe needs the key `recipe`", 2},
     {"a list", "- a\n", MW_CODE_YAML_FORM, 1, 3, "a map of keys is expected here, found a list", 0},

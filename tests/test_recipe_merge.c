@@ -5,6 +5,9 @@
 
 #include "mouldwright/text.h"
 
+#define CAUTIONS \
+    "cautions: {fumes: {text: fresh air, defer: data sheet}, dust: {text: mask, defer: data sheet}}\n"
+
 #define BASE                                                                   \
     "recipe: low\nabout: below\nsource: \"low source\"\n"                      \
     "inputs:\n  area: {unit: m2, high: 9 m2, about: laid}\n"                   \
@@ -216,6 +219,7 @@ static void merges_to(void **state)
     files_start(&files);
     char top[2000];
     snprintf(top, sizeof top, "recipe: high\nbuilds_on: low\n%s", row->top);
+    files_write(&files, "cautions.yaml", CAUTIONS);
     files_write(&files, "low.yaml", BASE);
     files_write(&files, "high.yaml", top);
     files_search(&files, "");
@@ -239,6 +243,7 @@ static void usual_goes_down_by_one(void **state)
     (void)state;
     recipe_files files;
     files_start(&files);
+    files_write(&files, "cautions.yaml", CAUTIONS);
     files_write(&files, "low.yaml", BASE);
     files_write(&files, "mid.yaml",
                 "recipe: mid\nbuilds_on: low\nsteps:\n  - step: cloth\n"

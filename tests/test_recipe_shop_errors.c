@@ -37,6 +37,22 @@ enum { SOUND_LINES = sizeof sound / sizeof sound[0] };
     ", until: " until "}]"
 
 static const error_row rows[] = {
+    /* limits of what the program reads */
+    {"margin of all", "lines", "lines: {margin: 100 %}", MW_CODE_OUT_OF_RANGE, 0, 17,
+     "`margin` is 100 %; allowed is from 0 % to less than 100 %", 0},
+    {"margin of more", "lines", "lines: {margin: {is: 120 %}}", MW_CODE_OUT_OF_RANGE, 0, 22,
+     "`margin` is 120 %", 0},
+    {"productive share of more", "lines", "lines: {productive_share: 150 %}", MW_CODE_OUT_OF_RANGE,
+     0, 27, "more than 0 %, up to 100 %", 0},
+    {"productive share of nothing", "lines", "lines: {productive_share: 0 %}", MW_CODE_OUT_OF_RANGE,
+     0, 27, "`productive_share` is 0 %", 0},
+    {"overhead below 0", "lines", "lines: {overhead: -50 %}", MW_CODE_OUT_OF_RANGE, 0, 19,
+     "`overhead` is -50 %; allowed is 0 % or more", 0},
+    {"doubling of nothing", "lines", "lines: {cure_doubling: 0 K}", MW_CODE_OUT_OF_RANGE, 0, 24,
+     "allowed is more than 0 K", 0},
+    {"a slip in a name", "lines", "lines: {productive_shre: {unit: \"1\", is: 80 %}}",
+     MW_CODE_UNKNOWN_KEY, 0, 9, "did you mean productive_share?", 0},
+
     {"no name", "shop", "", MW_CODE_MISSING_KEY, 1, 1, "a shop needs the key `shop`", 0},
     {"another name than the file's", "shop", "shop: good", MW_CODE_YAML_FORM, 0, 7,
      "the file is called `bad`, but this says `good`", 0},

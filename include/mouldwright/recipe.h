@@ -66,7 +66,8 @@ typedef struct mw_step_row {
     mw_span name_at;
     mw_str about;
     mw_str source;
-    mw_str trade;       /* who does it; empty: nobody (a wait, outside work) */
+    mw_str trade; /* who does it; empty: nobody (a wait, outside work) */
+    mw_span trade_at;
     mw_name_list after; /* steps it follows; `has_after` false: the one before it in the list */
     bool has_after;
     /* Step of the mould named in `after` that must be done (waits included) before; or empty. */
@@ -220,6 +221,22 @@ typedef struct mw_shop_line {
     mw_str source;
     mw_span name_at;
 } mw_shop_line;
+
+/* A value of a shop that the program itself reads, with what it may be: the one table that the loader, the job and
+ * help share. */
+typedef struct mw_shop_known {
+    const char *name;
+    const char *unit;         /* unit text, "1" for a plain number */
+    double low, high;         /* in SI; an infinity for none */
+    bool low_open, high_open; /* the limit itself is not allowed */
+    const char *allowed;      /* the same for people: "from 0 % to less than 100 %" */
+} mw_shop_known;
+/* Returns the rows, ended by one with name NULL. */
+const mw_shop_known *mw_shop_known_rows(void);
+/* Returns the row of a name, or NULL. */
+const mw_shop_known *mw_shop_known_find(mw_str name);
+/* Whether a value in SI may be that of the row; NaN may not. */
+bool mw_shop_known_allows(const mw_shop_known *known, double value);
 
 typedef struct mw_shop {
     mw_str name;  /* as in the file's `shop` */

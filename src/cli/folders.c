@@ -69,7 +69,26 @@ static void add_user(folder_list *list)
     }
 }
 
-/* The folder of the program: of a checkout (build/MODE/mouldwright), or bin beside share. */
+/* Adds a folder below the one that lies `up` levels above a path. */
+static void add_above(folder_list *list, mw_str path, int up, const char *below)
+{
+    mw_text folder = {0};
+    mw_text_add_str(&folder, path);
+    for (int i = 0; i < up && !folder.failed; i++) {
+        mw_text above = {0};
+        mw_path_folder(&above, (mw_str){mw_text_chars(&folder), folder.length});
+        mw_text_free(&folder);
+        folder = above;
+    }
+    list->lost = list->lost || folder.failed;
+    if (!folder.failed) {
+        add_below(list, mw_text_chars(&folder), below);
+    }
+    mw_text_free(&folder);
+}
+
+/* The folder of the program: of a checkout (build/MODE/mouldwright), or bin beside share. Its path is without links, so
+ * that going up is taking parts away. */
 static void add_program(folder_list *list)
 {
     char path[4096];
@@ -77,18 +96,16 @@ static void add_program(folder_list *list)
     if (length <= 0) {
         return;
     }
-    mw_text folder = {0};
-    mw_path_folder(&folder, (mw_str){path, (size_t)length});
-    const char *base = mw_text_chars(&folder);
-    mw_text checkout = {0};
-    mw_text_adds(&checkout, base);
-    mw_text_adds(&checkout, "/../../src/LAYERS");
-    if (!checkout.failed && mw_file_exists(mw_text_chars(&checkout))) {
-        add_below(list, base, "/../../recipes");
+    mw_str program = {path, (size_t)length};
+    mw_text layers = {0};
+    mw_path_folder(&layers, program);
+    mw_text_adds(&layers, "/../../src/LAYERS");
+    if (!layers.failed && mw_file_exists(mw_text_chars(&layers))) {
+        add_above(list, program, 3, "/recipes");
     }
-    add_below(list, base, "/../share/mouldwright/recipes");
-    mw_text_free(&checkout);
-    mw_text_free(&folder);
+    list->lost = list->lost || layers.failed;
+    add_above(list, program, 2, "/share/mouldwright/recipes");
+    mw_text_free(&layers);
 }
 
 char **cli_folders(size_t *count)

@@ -3,6 +3,7 @@
 #include "parts.h"
 
 #include "mouldwright/memory.h"
+#include "mouldwright/suggest.h"
 
 static bool ports_equal(const port *a, const port *b)
 {
@@ -95,7 +96,20 @@ static void say_nobody(const kit *made, mw_str name, mw_span at, mw_diags *diags
     mw_diag *diag = mw_diags_error(diags, MW_CODE_NOBODY, at, "the shop `%.*s` has no `%.*s`",
                                    (int)made->build->shop->name.length, made->build->shop->name.at,
                                    (int)name.length, name.at);
-    mw_diag_try(diags, diag, "add it to the shop file under `people` or `machines`");
+    mw_suggest near;
+    mw_suggest_start(&near, name);
+    const mw_shop *shop = made->build->shop;
+    for (uint32_t i = 0; i < shop->trade_count; i++) {
+        mw_suggest_offer(&near, shop->trades[i].name);
+    }
+    for (uint32_t i = 0; i < shop->machine_count; i++) {
+        mw_suggest_offer(&near, shop->machines[i].name);
+    }
+    if (near.best.length > 0) {
+        mw_diag_try(diags, diag, "did you mean %.*s?", (int)near.best.length, near.best.at);
+    } else {
+        mw_diag_try(diags, diag, "add it to the shop file under `people` or `machines`");
+    }
 }
 
 /* Refuses a recipe that asks for people or machines that the shop does not have. */
@@ -105,7 +119,7 @@ static mw_status check_hands(const kit *made, mw_diags *diags)
     for (uint32_t step = 0; step < made->recipe->step_count; step++) {
         const mw_step_row *row = &made->recipe->steps[step];
         if (row->trade.length > 0 && !shop_has(made, row->trade, "_count")) {
-            say_nobody(made, row->trade, row->name_at, diags);
+            say_nobody(made, row->trade, row->trade_at, diags);
             status = MW_FAILED;
         }
         for (int wait = 0; wait < 2; wait++) {

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Checks of a merged recipe: names that would mean two things, and the order of the steps. */
 #include "mouldwright/names.h"
+#include "recipe/limits.h"
 #include "recipe/merge.h"
 
 /* Quantities that the program makes for every mould or step, and fields of a mould's line. */
@@ -278,6 +279,25 @@ static void check_order(mw_load *load, const mw_recipe *recipe, const mw_raw_rec
     mw_names_free(names);
 }
 
+static void check_figures(mw_load *load, const mw_recipe *recipe)
+{
+    mw_limits limits;
+    mw_limits_start(&limits, load);
+    for (uint32_t i = 0; i < recipe->line_count; i++) {
+        mw_limits_line(&limits, &recipe->lines[i], false);
+    }
+    for (uint32_t i = 0; i < recipe->step_count; i++) {
+        const mw_step_row *step = &recipe->steps[i];
+        for (uint32_t k = 0; k < step->line_count; k++) {
+            mw_limits_line(&limits, &step->lines[k], true);
+        }
+        for (uint32_t k = 0; k < step->use_count; k++) {
+            mw_limits_loss(&limits, &step->uses[k]);
+        }
+    }
+    mw_limits_end(&limits);
+}
+
 void mw_recipe_check(mw_load *load, const mw_recipe *recipe, const mw_raw_recipe *raw)
 {
     check_mould_names(load, recipe);
@@ -285,4 +305,5 @@ void mw_recipe_check(mw_load *load, const mw_recipe *recipe, const mw_raw_recipe
         check_step_names(load, &recipe->steps[i]);
     }
     check_order(load, recipe, raw);
+    check_figures(load, recipe);
 }

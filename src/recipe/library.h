@@ -74,6 +74,9 @@ mw_status mw_library_read(mw_library *library, const char *path, mw_span at, mw_
 mw_str mw_file_stem(mw_str file_name);
 bool mw_is_recipe_file(mw_str stem);
 
+/* Reports words of cautions that no folder has: one that is misspelt would be missing without a sign. */
+void mw_library_check_cautions(mw_library *library, mw_load *load, const mw_name_list *words);
+
 /* Checks that what a file says it is called fits the file's name; else reported. */
 void mw_library_check_name(mw_load *load, mw_str name, mw_span at);
 

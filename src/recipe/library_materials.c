@@ -55,6 +55,8 @@ static mw_status fill(filling *f, mw_status (*read_folder)(filling *f, const cha
         target->broken = status == MW_FAILED;
     }
     mw_arena_free(scratch);
+    f->shelf = target;
+    f->load = NULL;
     return status;
 }
 
@@ -65,6 +67,7 @@ static void put_materials(filling *f, const mw_yaml_node *root)
     uint32_t count;
     const mw_material *rows = mw_materials_read(f->load, root, &count);
     for (uint32_t i = 0; i < count; i++) {
+        mw_library_check_cautions(f->library, f->load, &rows[i].cautions);
         if (rows[i].name.length > 0) {
             mw_shelf_row row = {"a material", rows[i].name, rows[i].name_at, &rows[i], f->folder};
             mw_shelf_add(f->load, f->shelf, &row);
@@ -154,8 +157,8 @@ static mw_status read_cautions(filling *f, const char *folder)
     return status;
 }
 
-mw_status mw_library_caution(mw_library *library, mw_str word, mw_span at,
-                             const mw_caution **caution, mw_diags *diags)
+static mw_status find_caution(mw_library *library, mw_str word, mw_span at,
+                              const mw_caution **caution, mw_diags *diags)
 {
     *caution = NULL;
     filling f = {.library = library, .shelf = &library->cautions, .at = at, .put = put_cautions};
@@ -165,5 +168,36 @@ mw_status mw_library_caution(mw_library *library, mw_str word, mw_span at,
         status = mw_shelf_find(&library->cautions, word, &item);
         *caution = item;
     }
+    return status;
+}
+
+mw_status mw_library_caution(mw_library *library, mw_str word, mw_span at,
+                             const mw_caution **caution, mw_diags *diags)
+{
+    mw_status status = find_caution(library, word, at, caution, diags);
     return status == MW_NOT_FOUND ? MW_OK : status;
+}
+
+static void report_caution(mw_library *library, mw_load *load, mw_str word, mw_span at)
+{
+    mw_wanted wanted = {word, at, "caution", "cautions.yaml", MW_CODE_UNKNOWN_CAUTION};
+    mw_suggest near = mw_load_suggest(load, word);
+    for (uint32_t i = 0; i < library->cautions.count; i++) {
+        const mw_caution *caution = library->cautions.items[i];
+        mw_suggest_offer(&near, caution->word);
+    }
+    load->no_memory |= mw_library_unknown(library, &wanted, near.best, load->diags) == MW_NO_MEMORY;
+}
+
+void mw_library_check_cautions(mw_library *library, mw_load *load, const mw_name_list *words)
+{
+    for (uint32_t i = 0; i < words->count; i++) {
+        const mw_caution *caution;
+        mw_status status =
+            find_caution(library, words->items[i], words->spans[i], &caution, load->diags);
+        load->no_memory |= status == MW_NO_MEMORY;
+        if (status == MW_NOT_FOUND) {
+            report_caution(library, load, words->items[i], words->spans[i]);
+        }
+    }
 }

@@ -116,6 +116,9 @@ static mw_status read_recipe(const request *of, const char *path, mw_load *load,
     mw_recipe *made = mw_recipe_merge(load, &raw, base);
     if (made != NULL) {
         mw_recipe_check(load, made, &raw);
+        for (uint32_t i = 0; i < raw.step_count; i++) {
+            mw_library_check_cautions(of->library, load, &raw.steps[i].row.cautions);
+        }
     }
     *recipe = made;
     return mw_load_status(load);

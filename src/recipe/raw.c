@@ -34,7 +34,7 @@ static const mw_field step_fields[] = {
     MW_NEEDED_ALSO("step", MW_FIELD_WORD, mw_raw_step, row.name, row.name_at),
     MW_FIELD("about", MW_FIELD_TEXT, mw_raw_step, row.about),
     MW_FIELD("source", MW_FIELD_TEXT, mw_raw_step, row.source),
-    MW_FIELD("trade", MW_FIELD_TEXT, mw_raw_step, row.trade),
+    MW_FIELD_ALSO("trade", MW_FIELD_TEXT, mw_raw_step, row.trade, row.trade_at),
     MW_FIELD("after", MW_FIELD_TEXTS, mw_raw_step, row.after),
     MW_FIELD_ALSO("after_piece", MW_FIELD_TEXT, mw_raw_step, row.after_piece, row.after_piece_at),
     MW_FIELD("holds", MW_FIELD_TEXTS, mw_raw_step, row.holds),
@@ -134,6 +134,7 @@ static void read_step_parts(mw_load *load, mw_raw_step *step)
 static void read_step(mw_load *load, const mw_yaml_node *node, mw_raw_step *step)
 {
     *step = (mw_raw_step){.row = {.name_at = mw_node_place(node),
+                                  .trade_at = mw_nowhere(),
                                   .after_piece_at = mw_nowhere(),
                                   .wait_on = MW_ON_CURE,
                                   .window_on = MW_ON_CURE,

@@ -2,6 +2,7 @@
 /* Reading a shop: people, machines, promises and values. Its money stands in shop_money.c, its hours in
  * shop_times.c. */
 #include "recipe/files.h"
+#include "recipe/limits.h"
 #include "recipe/raw.h"
 #include "recipe/shop_parts.h"
 
@@ -257,30 +258,29 @@ static void read_promises(mw_load *load, const mw_raw_shop *raw, mw_shop *shop)
 
 /* --- values ----------------------------------------------------------------------------------- */
 
-/* Known values of a shop, which need no unit. */
-static const struct {
-    const char *name;
-    const char *unit;
-} known_lines[] = {
-    {"productive_share", "1"}, {"absence", "1"},    {"overhead", "1"},
-    {"margin", "1"},           {"tax", "1"},        {"cure_reference", "degC"},
-    {"cure_doubling", "K"},    {"day_warmer", "K"}, {"night_warmer", "K"},
-};
-
-static const char *known_unit(mw_str name)
+/* A name that is nearly a known one, but not that, is taken for a slip of the pen: the program would go on with the
+ * usual value, and nobody would notice. */
+static void check_slip(mw_load *load, const mw_line_row *row)
 {
-    for (size_t i = 0; i < sizeof known_lines / sizeof known_lines[0]; i++) {
-        if (mw_str_is(name, known_lines[i].name)) {
-            return known_lines[i].unit;
-        }
+    enum { SLIP_EDITS = 2 };
+    mw_suggest near = mw_load_suggest(load, row->name);
+    for (const mw_shop_known *known = mw_shop_known_rows(); known->name != NULL; known++) {
+        mw_suggest_offer(&near, mw_str_of(known->name));
     }
-    return NULL;
+    if (near.best.length == 0 || near.distance == 0 || near.distance > SLIP_EDITS) {
+        return;
+    }
+    mw_diag *diag = mw_diags_error(load->diags, MW_CODE_UNKNOWN_KEY, row->name_at,
+                                   "`%.*s` looks like the value `%.*s` misspelt",
+                                   MW_SHOW(row->name), MW_SHOW(near.best));
+    mw_load_mean(load, diag, &near);
 }
 
 /* Returns the unit of a line as text: given, or known. */
 static mw_str unit_of_line(mw_load *load, const mw_yaml_node *node, const mw_raw_line *line)
 {
-    const char *known = known_unit(line->row.name);
+    const mw_shop_known *row = mw_shop_known_find(line->row.name);
+    const char *known = row == NULL ? NULL : row->unit;
     const mw_yaml_node *unit = node->kind == MW_YAML_MAP ? mw_yaml_find(node, "unit") : NULL;
     if (unit == NULL) {
         if (known == NULL) {
@@ -303,6 +303,16 @@ static mw_str unit_of_line(mw_load *load, const mw_yaml_node *node, const mw_raw
     return mw_load_keep(load, unit);
 }
 
+static void check_value(mw_limits *limits, const mw_line_row *row)
+{
+    const mw_shop_known *known = mw_shop_known_find(row->name);
+    if (known == NULL) {
+        check_slip(limits->load, row);
+    } else {
+        mw_limits_shop(limits, known, row->formula);
+    }
+}
+
 static void read_lines(mw_load *load, const mw_raw_shop *raw, mw_shop_making *making)
 {
     const mw_yaml_node *map = raw->lines;
@@ -313,9 +323,12 @@ static void read_lines(mw_load *load, const mw_raw_shop *raw, mw_shop_making *ma
     if (making->lines == NULL || making->line_units == NULL || map == NULL) {
         return;
     }
+    mw_limits limits;
+    mw_limits_start(&limits, load);
     for (const mw_yaml_node *node = map->first; node != NULL; node = node->next) {
         mw_raw_line line;
         mw_raw_line_read(load, node, &line);
+        check_value(&limits, &line.row);
         bool given = node->kind != MW_YAML_MAP || mw_yaml_find(node, "is") != NULL ||
                      mw_yaml_find(node, "usual") != NULL;
         if (!given) {
@@ -328,6 +341,7 @@ static void read_lines(mw_load *load, const mw_raw_shop *raw, mw_shop_making *ma
                                                                   .source = line.row.source,
                                                                   .name_at = line.row.name_at};
     }
+    mw_limits_end(&limits);
 }
 
 mw_status mw_shop_settle(mw_shop_making *making, mw_measure *measure)

@@ -134,7 +134,7 @@ static uint32_t read_stretches(mw_load *load, const mw_yaml_node *list, mw_stret
         }
         if (count > 0 && stretch.from_minute < stretches[count - 1].to_minute) {
             mw_load_range(load, node->span, "it begins before the stretch in front of it ends");
-        } else if (stretch.to_minute > stretches[0].from_minute + DAY_MINUTES && count > 0) {
+        } else if (count > 0 && stretch.to_minute > stretches[0].from_minute + DAY_MINUTES) {
             mw_load_range(load, node->span, "it ends after the first stretch begins again");
         } else {
             stretches[count++] = stretch;
