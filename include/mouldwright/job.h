@@ -234,7 +234,7 @@ typedef struct mw_need {
     int64_t left_over_minor; /* worth of what is left over, whole job only */
 } mw_need;
 /* In the order of first use. `mould` MW_NONE: the whole job. As above. */
-mw_status mw_job_needs(mw_job *job, uint32_t mould, const mw_need **needs, uint32_t *count,
+mw_status mw_job_needs(mw_job *job, uint32_t only, const mw_need **needs, uint32_t *count,
                        mw_diags *diags) MW_MUST_USE;
 
 /* The calendar: sessions in the order of their start. */
@@ -279,7 +279,7 @@ typedef struct mw_caution_view {
     const mw_caution *caution;
     mw_str where; /* steps and materials, at most a few, `and n more` */
 } mw_caution_view;
-mw_status mw_job_cautions(mw_job *job, uint32_t mould, const mw_caution_view **cautions,
+mw_status mw_job_cautions(mw_job *job, uint32_t only, const mw_caution_view **cautions,
                           uint32_t *count, mw_diags *diags) MW_MUST_USE;
 
 #ifdef __cplusplus

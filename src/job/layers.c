@@ -2,7 +2,9 @@
 /* Overrides: layers of definitions over the recipe, the narrowest in force, `usual` reading the next wider one. */
 #include "parts.h"
 
+#include <assert.h>
 #include <math.h>
+#include <string.h>
 
 #include "mouldwright/memory.h"
 #include "mouldwright/number.h"
@@ -333,6 +335,7 @@ static mw_status define(const defining *job, uint32_t cell, layer *from)
         own->usual = usual;
         scope = own;
     }
+    assert(from->field || from->set);
     mw_span formula = from->field                   ? from->field->value
                       : from->rank == RANK_JOB_LINE ? from->set->name_at
                                                     : from->set->formula;
@@ -440,9 +443,35 @@ static void check_values(limiting *job, bool set)
     }
 }
 
+/* Values of the shop that the job sets; what the shop's file gives was checked when it was read. */
+static void check_shop(limiting *job)
+{
+    static const char before[] = "shop.";
+    const size_t skip = sizeof before - 1;
+    for (uint32_t i = 0; i < job->in->global_count; i++) {
+        const global *of = &job->in->globals[i];
+        if (!of->set || of->name.length <= skip || memcmp(of->name.at, before, skip) != 0) {
+            continue;
+        }
+        const mw_shop_known *known =
+            mw_shop_known_find((mw_str){of->name.at + skip, of->name.length - skip});
+        double value = mw_sheet_value(job->in->sheet, of->cell);
+        if (known && !isnan(value) && !mw_shop_known_allows(known, value)) {
+            mw_text text = {0};
+            mw_value_words(job->in->job->measure, value, of->type, of->unit, &text);
+            mw_diags_error(job->diags, MW_CODE_OUT_OF_RANGE, of->set->formula,
+                           "`%.*s` is %s; allowed is %s", (int)of->name.length, of->name.at,
+                           mw_text_chars(&text), known->allowed);
+            mw_text_free(&text);
+            job->status = MW_FAILED;
+        }
+    }
+}
+
 mw_status layers_limits(build *in, mw_diags *diags)
 {
     limiting job = {in, diags, MW_OK};
+    check_shop(&job);
     check_values(&job, true);
     if (job.status == MW_OK) { /* else they may only follow from it */
         check_values(&job, false);

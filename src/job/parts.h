@@ -151,7 +151,7 @@ void build_free(build *old);
 bool build_label(build *into, uint32_t cell, uint32_t mould_at, uint32_t slot_at);
 label build_label_of(const build *from, uint32_t cell);
 /* Adds the full path of a cell. */
-void build_cell_words(const build *from, uint32_t cell, mw_text *out);
+void build_cell_words(const build *in, uint32_t cell, mw_text *out);
 /* Between these two, what is written over by an edit in place is noted; if it is not kept, all is put back. */
 void build_note_edit(build *into);
 void build_end_edit(build *into, bool kept);

@@ -73,13 +73,13 @@ static uint32_t use_cell(const mould *of, uint32_t step, const mw_use_row *use, 
 {
     /* no allocation: a posting must not be lost for want of memory */
     char name[USE_NAME_MAX];
-    size_t ending_length = strlen(ending);
-    if (use->role.length + ending_length > sizeof name) {
+    mw_str end = mw_str_of(ending);
+    if (use->role.length + end.length > sizeof name) {
         return MW_NONE;
     }
     memcpy(name, use->role.at, use->role.length);
-    memcpy(name + use->role.length, ending, ending_length);
-    uint32_t at = kit_slot(of->kit, step, (mw_str){name, use->role.length + ending_length});
+    memcpy(name + use->role.length, end.at, end.length);
+    uint32_t at = kit_slot(of->kit, step, (mw_str){name, use->role.length + end.length});
     return at == MW_NONE ? MW_NONE : of->cells[at];
 }
 
