@@ -121,6 +121,30 @@ static void check_band(void **state)
     bench_end(&bench);
 }
 
+/* A layer more is stiffer and sags less, although it is heavier. */
+static void layers_stiffen(void **state)
+{
+    (void)state;
+    job_bench bench;
+    start(&bench);
+    double stiffness_nm = bench_value(&bench, "plain.bending_stiffness");
+    double sag_m = bench_value(&bench, "plain.sag");
+    double weight_pa = bench_value(&bench, "plain.skin_weight");
+    assert_true(stiffness_nm > 0.0 && sag_m > 0.0);
+    for (int plies = 5; plies <= 10; plies++) {
+        char statement[64];
+        snprintf(statement, sizeof statement, "plain.heavy.plies = %d", plies);
+        bench_say_all(&bench, statement);
+        assert_true(bench_value(&bench, "plain.bending_stiffness") > stiffness_nm);
+        assert_true(bench_value(&bench, "plain.sag") < sag_m);
+        assert_true(bench_value(&bench, "plain.skin_weight") > weight_pa);
+        stiffness_nm = bench_value(&bench, "plain.bending_stiffness");
+        sag_m = bench_value(&bench, "plain.sag");
+        weight_pa = bench_value(&bench, "plain.skin_weight");
+    }
+    bench_end(&bench);
+}
+
 /* A layer more never makes it ready sooner, nor cheaper, nor lighter; sessions follow. */
 static void layers_move_everything(void **state)
 {
@@ -155,5 +179,6 @@ int main(void)
     test_add_rows(&tests, "figure", rows, check_figure);
     test_add_rows(&tests, "band", bands, check_band);
     test_add(&tests, layers_move_everything);
+    test_add(&tests, layers_stiffen);
     return test_run(&tests, "job_shipped");
 }
