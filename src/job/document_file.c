@@ -38,8 +38,13 @@ static mw_status add_own(entry_list *own, const entry_list *said, mw_diags *diag
         const entry *before = find_item(own, now->key);
         if (before) {
             mw_str name = now->name.length ? now->name : now->key;
-            mw_diag *diag = mw_diags_error(diags, MW_CODE_NAME_TWICE, now->span,
-                                           "`%.*s` is set twice", (int)name.length, name.at);
+            const char *only = now->kind == ENTRY_SHOP ? "a job has one shop; this is a second one"
+                               : now->kind == ENTRY_START
+                                   ? "a job has one start; this is a second one"
+                                   : NULL;
+            mw_diag *diag = only ? mw_diags_error(diags, MW_CODE_NAME_TWICE, now->span, "%s", only)
+                                 : mw_diags_error(diags, MW_CODE_NAME_TWICE, now->span,
+                                                  "`%.*s` is set twice", (int)name.length, name.at);
             mw_diag_other(diags, diag, before->span, "first set here");
             return MW_FAILED;
         }
@@ -330,8 +335,17 @@ static bool loops(mw_job *job, mw_str name, mw_span at, mw_diags *diags)
 {
     for (uint32_t i = 0; i < job->open_count; i++) {
         if (mw_str_equal(mw_sources_name(job->sources, job->open_files[i]), name)) {
-            mw_diags_error(diags, MW_CODE_INCLUDE_LOOP, at, "`%.*s` includes itself",
-                           (int)name.length, name.at);
+            mw_diag *diag =
+                mw_diags_error(diags, MW_CODE_INCLUDE_LOOP, at, "`%.*s` would include itself",
+                               (int)name.length, name.at);
+            mw_text way = {0};
+            for (uint32_t k = i; k < job->open_count; k++) {
+                mw_text_add_str(&way, mw_sources_name(job->sources, job->open_files[k]));
+                mw_text_adds(&way, " -> ");
+            }
+            mw_text_add_str(&way, name);
+            mw_diag_extra(diags, diag, "%s", mw_text_chars(&way));
+            mw_text_free(&way);
             return true;
         }
     }
