@@ -58,6 +58,8 @@ typedef struct planned_result {
     double crew;
     double start_s, end_s, until_s; /* until: waits after it over */
     double waiting_s, queueing_s;
+    mw_plan_reason reason; /* what held back its first session */
+    uint32_t binding;
 } planned_result;
 
 /* A lag with what it stands for. */

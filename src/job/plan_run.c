@@ -325,6 +325,8 @@ static void read_step(plan_node *node, uint32_t s)
     const mw_plan_slot *slots = mw_plan_slots(node->plan) + result->first;
     const mw_calendar *clock = node->calendars[clock_calendar(node, of->row->wait_on, of)];
     result->start_s = slots[0].start_s;
+    result->reason = slots[0].reason;
+    result->binding = slots[0].binding;
     result->end_s = slots[result->count - 1].end_s;
     result->until_s = isfinite(result->end_s)
                           ? mw_calendar_advance(clock, result->end_s, result->wait_s)

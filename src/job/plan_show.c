@@ -191,7 +191,7 @@ uint32_t plan_node_before(const plan_node *node, uint32_t s)
 /* What held back the first session of a step, beyond what it follows. */
 static void held_words(const plan_node *node, uint32_t s, mw_text *out)
 {
-    const mw_plan_slot *placed = mw_plan_slots(node->plan) + node->shown[s].first;
+    const planned_result *placed = &node->shown[s]; /* the workspace may hold a trial by now */
     switch (placed->reason) {
     case MW_PLAN_RESOURCE:
         mw_text_adds(out, "; waited for ");
