@@ -41,71 +41,59 @@ double labour_hyperbola(void *host, const double *arguments, uint32_t count)
     return trade_answer(status, out);
 }
 
-double published_cloth_labour(void *host, const double *arguments, uint32_t count)
+static double by_law(mw_labour_law law, double layers, double size)
 {
     double out = 0;
-    (void)host, (void)count;
-    const mw_trade_status status =
-        mw_trade_labour_law(MW_LAW_CLOTH, arguments[0], arguments[1], &out);
+    const mw_trade_status status = mw_trade_labour_law(law, layers, size, &out);
     return trade_answer(status, out);
+}
+
+double published_cloth_labour(void *host, const double *arguments, uint32_t count)
+{
+    (void)host, (void)count;
+    return by_law(MW_LAW_CLOTH, arguments[0], arguments[1]);
 }
 
 double published_tape_labour(void *host, const double *arguments, uint32_t count)
 {
-    double out = 0;
     (void)host, (void)count;
-    const mw_trade_status status =
-        mw_trade_labour_law(MW_LAW_TAPE_3IN, arguments[0], arguments[1], &out);
-    return trade_answer(status, out);
+    return by_law(MW_LAW_TAPE_3IN, arguments[0], arguments[1]);
 }
 
 double published_wide_tape_labour(void *host, const double *arguments, uint32_t count)
 {
-    double out = 0;
     (void)host, (void)count;
-    const mw_trade_status status =
-        mw_trade_labour_law(MW_LAW_TAPE_12IN, arguments[0], arguments[1], &out);
-    return trade_answer(status, out);
+    return by_law(MW_LAW_TAPE_12IN, arguments[0], arguments[1]);
 }
 
 double published_pattern_labour(void *host, const double *arguments, uint32_t count)
 {
-    double out = 0;
     (void)host, (void)count;
-    const mw_trade_status status = mw_trade_labour_law(MW_LAW_PATTERN, 1, arguments[0], &out);
-    return trade_answer(status, out);
+    return by_law(MW_LAW_PATTERN, 1, arguments[0]);
 }
 
 double published_compacting_labour(void *host, const double *arguments, uint32_t count)
 {
-    double out = 0;
     (void)host, (void)count;
-    const mw_trade_status status = mw_trade_labour_law(MW_LAW_COMPACT, 1, arguments[0], &out);
-    return trade_answer(status, out);
+    return by_law(MW_LAW_COMPACT, 1, arguments[0]);
 }
 
 double published_cleaning_labour(void *host, const double *arguments, uint32_t count)
 {
-    double out = 0;
     (void)host, (void)count;
-    const mw_trade_status status = mw_trade_labour_law(MW_LAW_CLEAN, 1, arguments[0], &out);
-    return trade_answer(status, out);
+    return by_law(MW_LAW_CLEAN, 1, arguments[0]);
 }
 
 double published_release_labour(void *host, const double *arguments, uint32_t count)
 {
-    double out = 0;
     (void)host, (void)count;
-    const mw_trade_status status = mw_trade_labour_law(MW_LAW_RELEASE, 1, arguments[0], &out);
-    return trade_answer(status, out);
+    return by_law(MW_LAW_RELEASE, 1, arguments[0]);
 }
 
 double published_trimming_labour(void *host, const double *arguments, uint32_t count)
 {
-    double out = 0;
     (void)host, (void)count;
-    const mw_trade_status status = mw_trade_labour_law(MW_LAW_TRIM, 1, arguments[0], &out);
-    return trade_answer(status, out);
+    return by_law(MW_LAW_TRIM, 1, arguments[0]);
 }
 
 double shape_factor(void *host, const double *arguments, uint32_t count)
