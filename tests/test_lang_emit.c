@@ -102,7 +102,7 @@ static const row rows[] = {
     /* calls take their values from temporaries side by side */
     {"week(ready)", "t1 = copy v13\nv30 = call t1 (1 values) function 23\n"},
     {"week(ready + 1 d) + 1",
-     "t1 = add v13 k1\nt1 = call t1 (1 values) function 23\nv30 = add t1 k2\n"},
+     "t1 = later v13 k1\nt1 = call t1 (1 values) function 23\nv30 = add t1 k2\n"},
 };
 
 static void check_row(void **state)

@@ -240,6 +240,10 @@ static const words_row words_rows[] = {
     {"2027-03-12", D(20889) - 0.3, "Fri 2027-03-12", "2027-W10"},
     {"0001-01-01", D(-719162), "Mon 0001-01-01", "0001-W01"},
     {"9999-12-31T23:59:59", D(2932897) - 1, "Fri 9999-12-31", "9999-W52"},
+    {"9999-12-31T23:59:59", D(2932897) - 0.6, "Fri 9999-12-31", "9999-W52"},
+    {"no date", D(2932897) - 0.4, "no date", "no date"},
+    {"0001-01-01", D(-719162) - 0.4, "Mon 0001-01-01", "0001-W01"},
+    {"no date", D(-719162) - 0.6, "no date", "no date"},
     {"no date", D(2932897), "no date", "no date"},
     {"no date", D(-719163), "no date", "no date"},
     {"no date", HUGE_VAL, "no date", "no date"},
@@ -251,6 +255,7 @@ static void test_words(void **state)
 {
     const words_row *row = *state;
     mw_text text = {0};
+    assert_int_equal(mw_moment_exists(row->seconds), strcmp(row->name, "no date") != 0);
     mw_date_words(row->seconds, &text);
     assert_text(&text, row->name);
     mw_date_day_words(row->seconds, &text);

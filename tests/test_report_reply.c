@@ -345,7 +345,8 @@ static void many_alternatives(void **state)
 /* ---- why ---- */
 
 static const char why_words[] =
-    "  a.heavy.hours  4.8 h = 0.25 h/m2 * laid * plies   simple.yaml:31   [common practice, no source]\n"
+    "  a.heavy.hours  4.8 h = 0.25 h/m2 * laid * plies   simple.yaml:31\n"
+    "      [common practice, no source]\n"
     "    laid  4.8 m2 = area + edge * rim   simple.yaml:8   [area and rim]\n"
     "      edge  8 m   given in the mould's line   two.job:4\n"
     "      rim  100 mm   simple.yaml:6\n"

@@ -320,6 +320,21 @@ static const char *const kind_patterns[] = {
     "count(y@a) + 1",
     "y@a .. y@a + y@b",
     "y@a as cm",
+    "@d %",
+    "@d + @d %",
+    "y@a + @d %",
+    "y@a - @d",
+    "0 + y@a",
+    "1 - y@a",
+    "largest(0, y@a)",
+    "largest([y@a, 0, y@b])",
+    "if y@a > 0 * y@a then 0 else y@b",
+    "round_up(y@a, @d %)",
+    "sum(0, y@a, y@b)",
+    "mean([y@a, @d %])",
+    "@d deg",
+    "2 * y@a + y@b * @d %",
+    "(3 - 2) + y@a",
 };
 
 static void random_kind_formula(uint32_t line, char *out, size_t size)

@@ -36,7 +36,11 @@ bool mw_week_day(int year, int week, int32_t *day);
  * seconds since 1970-01-01T00:00. Returns the bytes used; 0 when the form is not there;
  * `*exists` false when the form is there but no such date. */
 size_t mw_date_read(mw_str text, double *seconds, bool *exists);
-/* Adds `2027-03-11`, and `T14:30` (or `T14:30:15`) unless at midnight; rounds to whole seconds. */
+/* Whether a moment, rounded to whole seconds, falls into the years 1 to 9999, which alone can be
+ * written; false for NaN. */
+bool mw_moment_exists(double seconds);
+/* Adds `2027-03-11`, and `T14:30` (or `T14:30:15`) unless at midnight; rounds to whole seconds.
+ * These three add `no date` for a moment that does not exist. */
 void mw_date_words(double seconds, mw_text *out);
 /* Adds `Thu 2027-03-11` for the day that the moment is in. */
 void mw_date_day_words(double seconds, mw_text *out);

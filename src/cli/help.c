@@ -48,7 +48,8 @@ static void overview(size_t width, mw_text *out)
     mw_text_adds(out, "\n  hull.area              shows a value; any formula does\n"
                       "  hull.glass.plies = 2   changes one quantity of one step of one mould\n"
                       "  help WORD              a page on a statement, a function, a message;\n"
-                      "                         also: help language, functions, units, errors\n");
+                      "                         also: help language, functions, units, errors,\n"
+                      "                         recipe-files\n");
 }
 
 static void row_page(const mw_command_row *row, mw_text *out)
@@ -153,17 +154,64 @@ static bool error_page(mw_str word, mw_text *out)
     return found;
 }
 
-static void language_page(mw_text *out)
+/* Pages that are no row of a table. */
+typedef struct topic_row {
+    const char *word;
+    const char *text;
+} topic_row;
+
+static const topic_row topics[] = {
+    {"language",
+     "numbers carry units: 11.4 m2, 600 g/m2, 58 EUR/h, 1/2 in, 20 degC, 8 %\n"
+     "dates: 2027-03-11   text: \"...\"   lists: [2, 3, 4]   ranges: 6 .. 8 .. 12 h\n"
+     "yes no, + - * / ^, < <= = <> >= >, and or not, if C then A else B,\n"
+     "FORMULA as UNIT\n"
+     "names by path: hull.heavy.plies; moulds.area is the list over moulds,\n"
+     "hull.steps.hours that over the steps of a mould; sum mean smallest largest count\n"
+     "a line: NAME = FORMULA; an override: MOULD.STEP.QUANTITY = FORMULA, where\n"
+     "`usual` is what the recipe says; restore PATH puts it back; # begins a comment\n"},
+    {"recipe-files",
+     "Recipes, materials, shops and cautions are YAML files, to be read and changed.\n\n"
+     "  NAME.yaml          a recipe\n"
+     "  materials/*.yaml   materials: densities, times, packs, prices\n"
+     "  shops/NAME.yaml    a shop: people, machines, shifts, rates\n"
+     "  cautions.yaml      cautions\n\n"
+     "They are looked for in the folders of MOULDWRIGHT_RECIPES, in mouldwright/\n"
+     "recipes of your data folder, beside the job and in recipes there, then among\n"
+     "those that come with the program. `recipes` and `materials` list them.\n\n"
+     "example: a recipe\n"
+     "  recipe: flat panel\n"
+     "  inputs:\n"
+     "    area: {unit: m2, about: moulded surface}\n"
+     "    edge: {unit: m, usual: 4 * sqrt(area)}\n"
+     "  steps:\n"
+     "    - step: coat\n"
+     "      trade: laminator\n"
+     "      lines:\n"
+     "        hours: {is: 0.2 h/m2 * area, source: \"common practice, no source\"}\n\n"
+     "example: the same with more work at the edge\n"
+     "  recipe: edged panel\n"
+     "  builds_on: flat panel\n"
+     "  steps:\n"
+     "    - step: coat\n"
+     "      lines:\n"
+     "        hours: {is: usual + 0.1 h/m * edge}\n\n"
+     "A key that is not known is answered with those that are. All keys and forms:\n"
+     "`man 5 mouldwright-recipe`, or docs/recipe-files.md where the source is.\n"},
+    {"functions", NULL},
+    {"units", NULL},
+    {"errors", NULL},
+};
+
+static bool topic_page(mw_str word, mw_text *out)
 {
-    mw_text_adds(
-        out,
-        "numbers carry units: 11.4 m2, 600 g/m2, 58 EUR/h, 1/2 in, 20 degC, 8 %\n"
-        "dates: 2027-03-11   text: \"...\"   lists: [2, 3, 4]   ranges: 6 .. 8 .. 12 h   yes no\n"
-        "+ - * / ^, < <= = <> >= >, and or not, if C then A else B, FORMULA as UNIT\n"
-        "names by path: hull.heavy.plies; moulds.area is the list over moulds,\n"
-        "hull.steps.hours that over the steps of a mould; sum mean smallest largest count\n"
-        "a line: NAME = FORMULA; an override: MOULD.STEP.QUANTITY = FORMULA, where `usual` is\n"
-        "what the recipe says; restore PATH puts it back; # begins a comment\n");
+    for (size_t i = 0; i < sizeof topics / sizeof *topics; i++) {
+        if (topics[i].text && mw_str_is(word, topics[i].word)) {
+            mw_text_adds(out, topics[i].text);
+            return true;
+        }
+    }
+    return false;
 }
 
 bool cli_help(cli *program, mw_str word, mw_text *out)
@@ -172,8 +220,8 @@ bool cli_help(cli *program, mw_str word, mw_text *out)
         overview(program->style.width, out);
         return true;
     }
-    if (mw_str_is(word, "language") || mw_str_is(word, "syntax")) {
-        language_page(out);
+    if (topic_page(word, out) ||
+        (mw_str_is(word, "syntax") && topic_page(mw_str_of("language"), out))) {
         return true;
     }
     if (mw_str_is(word, "functions")) {
@@ -190,10 +238,9 @@ bool cli_help(cli *program, mw_str word, mw_text *out)
 
 void cli_help_words(completion *to)
 {
-    static const char *const topics[] = {"language", "functions", "units", "errors", NULL};
     const mw_command_row *const tables[] = {mw_statement_rows(), mw_command_rows()};
-    for (size_t i = 0; topics[i]; i++) {
-        completion_offer(to, mw_str_of(topics[i]), "");
+    for (size_t i = 0; i < sizeof topics / sizeof *topics; i++) {
+        completion_offer(to, mw_str_of(topics[i].word), "");
     }
     for (size_t t = 0; t < sizeof tables / sizeof *tables; t++) {
         for (const mw_command_row *row = tables[t]; row->word; row++) {

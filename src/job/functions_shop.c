@@ -23,6 +23,12 @@ static bool day_of(double moment_s, int32_t *day)
     return true;
 }
 
+/* A moment that the calendar found. */
+static double found_moment(double at_s)
+{
+    return mw_moment_exists(at_s) ? at_s : mw_error_value(MW_CODE_DATE_RANGE);
+}
+
 double workday_after(void *host, const double *arguments, uint32_t count)
 {
     const host_context *context = host;
@@ -38,7 +44,7 @@ double workday_after(void *host, const double *arguments, uint32_t count)
         return mw_error_value(MW_CODE_OUT_OF_DOMAIN);
     }
     int32_t found = mw_calendar_add_days(context->shift, day, (int)arguments[1]);
-    return found == INT32_MAX ? mw_error_value(MW_CODE_NEVER) : found * MW_DAY_S;
+    return found == INT32_MAX ? mw_error_value(MW_CODE_NEVER) : found_moment(found * MW_DAY_S);
 }
 
 double workdays(void *host, const double *arguments, uint32_t count)
@@ -69,7 +75,7 @@ double work_until(void *host, const double *arguments, uint32_t count)
     double at_s = arguments[1] >= 0.0
                       ? mw_calendar_advance(context->shift, arguments[0], arguments[1])
                       : mw_calendar_retreat(context->shift, arguments[0], -arguments[1]);
-    return isfinite(at_s) ? at_s : mw_error_value(MW_CODE_NEVER);
+    return isfinite(at_s) ? found_moment(at_s) : mw_error_value(MW_CODE_NEVER);
 }
 
 double work_between(void *host, const double *arguments, uint32_t count)

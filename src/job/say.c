@@ -28,12 +28,23 @@ static void show_range(mw_job *job, const mw_statement *statement, mw_reply *rep
     }
 }
 
-/* A formula whose one value is an error has failed: says which, and where it comes from. */
+/* The error of a formula that has no value at all; MW_CODE_COUNT for one that has some. */
+static mw_code only_error(const mw_reply *reply)
+{
+    for (uint32_t i = 0; i < reply->meaning.length; i++) {
+        if (mw_error_code(reply->values[i]) == MW_CODE_COUNT) {
+            return MW_CODE_COUNT;
+        }
+    }
+    return reply->meaning.length == 0 ? MW_CODE_COUNT : mw_error_code(reply->values[0]);
+}
+
+/* A formula without any value has failed: says why, and where that comes from. */
 static mw_status refuse_error(mw_job *job, const mw_statement *statement, const mw_reply *reply,
                               mw_diags *diags)
 {
-    mw_code code = mw_error_code(reply->values[0]);
-    if (reply->meaning.shape != MW_SHAPE_ONE || code == MW_CODE_COUNT) {
+    mw_code code = only_error(reply);
+    if (code == MW_CODE_COUNT) {
         return MW_OK;
     }
     mw_diag *diag =

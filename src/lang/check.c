@@ -21,7 +21,9 @@ mw_compiler *mw_compiler_new(mw_measure *measure, mw_values *values)
         return NULL;
     }
     size_t used = 0;
-    if (mw_unit_read(measure, mw_str_of("d"), &used, &compiler->day) != MW_OK) {
+    if (mw_unit_read(measure, mw_str_of("d"), &used, &compiler->day) != MW_OK ||
+        mw_unit_read(measure, mw_str_of("%"), &used, &compiler->percent) != MW_OK ||
+        mw_unit_read(measure, mw_str_of("ppm"), &used, &compiler->ppm) != MW_OK) {
         mw_compiler_free(compiler);
         return NULL;
     }

@@ -92,7 +92,7 @@ struct mw_compiler {
     mw_values *values;
     mw_signatures own;
     mw_signatures host;
-    mw_unit day;
+    mw_unit day, percent, ppm;
 
     const mw_ast *ast;
     const mw_scope *scope;
@@ -193,8 +193,14 @@ bool mw_check_quantity(mw_compiler *compiler, uint32_t at);
 /* The same for a truth; `where` says what needs it: "`if`". */
 bool mw_check_truth(mw_compiler *compiler, uint32_t at, const char *where);
 /* The unit in which the common kind of two values is shown: the left one's, unless that is a bare
- * number. */
+ * number. Like all that is found out about a formula it follows from the text alone and from the
+ * kinds and units of what is named in it: the sheet looks at a formula again when one of those
+ * changes, not when a value does. */
 mw_unit mw_check_common_unit(mw_compiler *compiler, uint32_t left, uint32_t right, mw_type type);
+
+/* Whether one value is a plain number and the other a share of one, such as 8 %. Their sum is a
+ * plain number: 3 + 5 % is 3.05, 1 - 8 % is 0.92. */
+bool mw_check_mixes_shares(const mw_compiler *compiler, uint32_t one, uint32_t other);
 
 /* check_call.c */
 void mw_check_call(mw_compiler *compiler, uint32_t at);

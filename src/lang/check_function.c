@@ -146,6 +146,17 @@ static bool join_values(mw_compiler *compiler, uint32_t at, uint32_t count, mw_k
     return true;
 }
 
+/* Whether some values are plain numbers and others shares of one. */
+static bool has_mixed_shares(const mw_compiler *compiler, const uint32_t *values, uint32_t count)
+{
+    for (uint32_t i = 1; i < count; i++) {
+        if (mw_check_mixes_shares(compiler, values[i - 1], values[i])) {
+            return true;
+        }
+    }
+    return false;
+}
+
 /* sum, mean, smallest, largest: of all elements of all arguments. */
 static void check_reduction(mw_compiler *compiler, uint32_t at, mw_known known)
 {
@@ -162,7 +173,9 @@ static void check_reduction(mw_compiler *compiler, uint32_t at, mw_known known)
         return;
     }
     if (count > 1 && compiler->facts[children[0]].type == MW_TYPE_NUMBER) {
-        fact->unit = mw_check_common_unit(compiler, children[0], children[1], fact->type);
+        fact->unit = operations[known] == MW_OP_ADD && has_mixed_shares(compiler, children, count)
+                         ? MW_UNIT_ONE
+                         : mw_check_common_unit(compiler, children[0], children[1], fact->type);
     }
     fact->operation = (uint16_t)operations[known];
     fact->first = (uint32_t)known;

@@ -126,6 +126,21 @@ static void check_product(mw_compiler *compiler, uint32_t at, mw_operator op, ui
     }
 }
 
+/* Whether a unit is no more than a way to write a plain number: 8 % is 0.08. */
+static bool is_share(const mw_compiler *compiler, mw_unit unit)
+{
+    return unit == compiler->percent || unit == compiler->ppm;
+}
+
+bool mw_check_mixes_shares(const mw_compiler *compiler, uint32_t one, uint32_t other)
+{
+    const mw_fact *a = &compiler->facts[one];
+    const mw_fact *b = &compiler->facts[other];
+    return a->type == MW_TYPE_NUMBER && b->type == MW_TYPE_NUMBER &&
+           ((a->unit == MW_UNIT_ONE && is_share(compiler, b->unit)) ||
+            (b->unit == MW_UNIT_ONE && is_share(compiler, a->unit)));
+}
+
 static void check_sum(mw_compiler *compiler, uint32_t at, mw_operator op, uint32_t left)
 {
     mw_fact *fact = &compiler->facts[at];
@@ -134,8 +149,13 @@ static void check_sum(mw_compiler *compiler, uint32_t at, mw_operator op, uint32
     const mw_type_fault fault = rows[op].rule(compiler->measure, a, b, &fact->type);
     if (fault != MW_TYPE_FINE) {
         mw_check_clash(compiler, &(mw_clash){fault, left, at - 1, rows[op].deed});
-    } else {
+        return;
+    }
+    if (!mw_check_mixes_shares(compiler, left, at - 1)) {
         fact->unit = mw_check_common_unit(compiler, left, at - 1, fact->type);
+    }
+    if (fact->type == MW_TYPE_DATE) {
+        fact->operation = op == MW_ADD ? MW_OP_LATER : MW_OP_EARLIER;
     }
 }
 

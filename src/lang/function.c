@@ -7,14 +7,13 @@
 #include "function_known.h"
 #include "mouldwright/date.h"
 
-/* A part of the date that a moment falls on; an error outside the years 1 to 9999. */
+/* A part of the date that a moment falls on, which is rounded as it is where dates are shown. */
 static double part_of(const double *arguments, int (*part)(int32_t day))
 {
-    const double day = floor(arguments[0] / MW_DAY_S);
-    const double first = (double)mw_date_to_day((mw_date){1, 1, 1});
-    const double last = (double)mw_date_to_day((mw_date){9999, 12, 31});
-    const bool exists = day >= first && day <= last;
-    return exists ? (double)part((int32_t)day) : mw_error_value(MW_CODE_OUT_OF_DOMAIN);
+    if (!mw_moment_exists(arguments[0])) {
+        return mw_error_value(MW_CODE_DATE_RANGE);
+    }
+    return part((int32_t)floor(floor(arguments[0] + 0.5) / MW_DAY_S));
 }
 
 static int year_of(int32_t day)

@@ -57,6 +57,9 @@ static inline bool mw_is_number(double value)
  * as one. */
 double mw_power(double a, double b);
 
+/* The moment itself, or NaN where it is outside the years that dates are written in. */
+double mw_moment(double seconds);
+
 /* x rounded up, down or to the nearest multiple of step (> 0, else NaN); halves go away from
  * zero. A quotient within 1e-9 of a whole number (or of a half), or within what doubles of its size
  * can tell, counts as that, so that 0.3 is three steps of 0.1. */

@@ -2,6 +2,8 @@
 /* The slow side of running: functions that need more than a line, and which error a result is. */
 #include "run_operation.h"
 
+#include "mouldwright/date.h"
+
 const mw_operation_row mw_operation_rows[MW_OPERATION_COUNT] = {
 #define MW_WIDE(id, word, operands, fault, formula) \
     [MW_OP_##id] = {word, operands, MW_CODE_##fault, true},
@@ -20,6 +22,11 @@ double mw_power(double a, double b)
         return a + b + (double)NAN;
     }
     return b == 2.0 ? a * a : pow(a, b);
+}
+
+double mw_moment(double seconds)
+{
+    return mw_moment_exists(seconds) ? seconds : (double)NAN;
 }
 
 /* How far a quotient may be from a whole number and still count as it. */

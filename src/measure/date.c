@@ -170,6 +170,13 @@ static bool split_moment(double seconds, int32_t *day, int32_t *second)
     return true;
 }
 
+bool mw_moment_exists(double seconds)
+{
+    int32_t day;
+    int32_t second;
+    return split_moment(seconds, &day, &second);
+}
+
 static void add_day(int32_t day, mw_text *out)
 {
     mw_date date = mw_date_of_day(day);

@@ -4,6 +4,10 @@
 #include "reply.h"
 
 #include "mouldwright/file.h"
+#include "wrap.h"
+
+/* Blanks before a note, a place and a source. */
+#define PART_GAP 3
 
 /* `carbon-tool.yaml:88`; nothing for what the program made. */
 static bool place_words(mw_job *job, mw_span from, mw_text *out)
@@ -34,39 +38,52 @@ static void formula_words(mw_str formula, mw_text *out)
     }
 }
 
-static void node_words(mw_job *job, const mw_why_node *node, mw_text *out)
+/* What stands behind the value of a node: its formula unless that says no more, note, place and
+ * source. */
+static void add_origin(mw_job *job, const mw_why_node *node, mw_str value, wrapping *line)
 {
-    mw_text value = {0};
-    mw_text place = {0};
-    mw_text_fill(out, ' ', 2 * (size_t)node->depth + 2);
-    if (node->name.length > 0) {
-        mw_text_add_str(out, node->name);
-        mw_text_adds(out, "  ");
-    }
-    reply_short_words(job, node->value, node->type, node->unit, &value);
-    mw_text_adds(out, mw_text_chars(&value));
-    mw_text formula = {0};
-    formula_words(node->formula, &formula);
-    bool says_more =
-        formula.length > 0 && !mw_str_equal((mw_str){mw_text_chars(&formula), formula.length},
-                                            (mw_str){mw_text_chars(&value), value.length});
-    if (says_more) {
-        mw_text_addf(out, " = %s", mw_text_chars(&formula));
+    mw_text text = {0};
+    mw_text_adds(&text, "= ");
+    formula_words(node->formula, &text);
+    const mw_str formula = {mw_text_chars(&text), text.length};
+    if (node->formula.length > 0 &&
+        !mw_str_equal((mw_str){formula.at + 2, formula.length - 2}, value)) {
+        wrap_part(line, 1, formula);
     }
     if (node->note.length > 0) {
-        mw_text_addf(out, "   %.*s", (int)node->note.length, node->note.at);
+        wrap_part(line, PART_GAP, node->note);
     }
-    if (place_words(job, node->from, &place)) {
-        mw_text_addf(out, "   %s", mw_text_chars(&place));
+    line->out->failed = line->out->failed || text.failed;
+    mw_text_clear(&text);
+    if (place_words(job, node->from, &text)) {
+        wrap_part(line, PART_GAP, (mw_str){mw_text_chars(&text), text.length});
     }
+    line->out->failed = line->out->failed || text.failed;
+    mw_text_clear(&text);
     if (node->source.length > 0 && !node->overridden) {
-        mw_text_addf(out, "   [%.*s]", (int)node->source.length, node->source.at);
+        mw_text_addf(&text, "[%.*s]", (int)node->source.length, node->source.at);
+        wrap_part(line, PART_GAP, (mw_str){mw_text_chars(&text), text.length});
     }
+    line->out->failed = line->out->failed || text.failed;
+    mw_text_free(&text);
+}
+
+/* The tree grows to the right no further than to the middle of the screen. */
+static void node_words(mw_job *job, const mw_why_node *node, size_t width, mw_text *out)
+{
+    const size_t wanted = 2 * (size_t)node->depth + 2;
+    const size_t indent = wanted < width / 2 ? wanted : width / 2;
+    mw_text value = {0};
+    reply_short_words(job, node->value, node->type, node->unit, &value);
+    const mw_str words = {mw_text_chars(&value), value.length};
+    mw_text_fill(out, ' ', indent);
+    wrapping line = {.out = out, .width = width, .indent = indent + 4, .used = indent};
+    wrap_words(&line, node->name);
+    wrap_part(&line, node->name.length > 0 ? 2 : 0, words);
+    add_origin(job, node, words, &line);
     mw_text_addc(out, '\n');
-    out->failed = out->failed || value.failed || place.failed || formula.failed;
+    out->failed = out->failed || value.failed;
     mw_text_free(&value);
-    mw_text_free(&place);
-    mw_text_free(&formula);
 }
 
 static void text_key(mw_json *json, const char *key, mw_str text)
@@ -107,7 +124,7 @@ void reply_why(mw_job *job, const mw_reply *reply, const mw_style *style, mw_tex
 {
     if (!style->json) {
         for (uint32_t i = 0; i < reply->node_count; i++) {
-            node_words(job, &reply->nodes[i], out);
+            node_words(job, &reply->nodes[i], style->width, out);
         }
         return;
     }

@@ -7,6 +7,7 @@
 #include <stdio.h>
 
 #include "mouldwright/memory.h"
+#include "wrap.h"
 
 static mw_unit read_unit(mw_measure *measure, const char *word)
 {
@@ -420,30 +421,12 @@ static mw_status write_json(const report *in, mw_text *out)
     return out->failed ? MW_NO_MEMORY : MW_OK;
 }
 
-/* Breaks a line of text at blanks to the width of the screen. */
-static void write_wrapped(mw_str text, const char *first, size_t width, mw_text *out)
+static void write_note(mw_str text, bool warns, size_t width, mw_text *out)
 {
-    size_t used = mw_utf8_columns(mw_str_of(first));
-    mw_text_adds(out, first);
-    size_t at = 0;
-    while (at < text.length) {
-        size_t end = at;
-        while (end < text.length && text.at[end] != ' ') {
-            end++;
-        }
-        mw_str word = {text.at + at, end - at};
-        size_t columns = mw_utf8_columns(word);
-        if (used + 1 + columns > width && used > 2) {
-            mw_text_adds(out, "\n  ");
-            used = 2;
-        } else if (at > 0) {
-            mw_text_addc(out, ' ');
-            used++;
-        }
-        mw_text_add_str(out, word);
-        used += columns;
-        at = end + 1;
-    }
+    const mw_str first = mw_str_of(warns ? "warning: " : "");
+    mw_text_add_str(out, first);
+    wrapping note = {.out = out, .width = width, .indent = 2, .used = first.length};
+    wrap_words(&note, text);
     mw_text_addc(out, '\n');
 }
 
@@ -467,7 +450,7 @@ mw_status report_write(report *in, mw_text *out)
         status = write_table(in, of, out);
     }
     for (uint32_t i = 0; i < in->note_count; i++) {
-        write_wrapped(in->notes[i], in->note_warns[i] ? "warning: " : "", in->style->width, out);
+        write_note(in->notes[i], in->note_warns[i], in->style->width, out);
     }
     return out->failed || in->lost ? MW_NO_MEMORY : status;
 }

@@ -383,7 +383,9 @@ static bool make_pattern(mw_edit *edit, uint32_t id, like_formula *f, pattern *o
         return sheet->ast.node_count == 1;
     }
     const uint32_t constants = mw_values_constants(sheet->values);
-    const bool made = compile_stand_ins(edit, f, out);
+    const cell *known = cell_now(sheet, id);
+    const bool made = compile_stand_ins(edit, f, out) && out->type == known->type &&
+                      out->unit == known->unit; /* else the numbers decide more than values */
     mw_values_forget(sheet->values, constants);
     if (!made) {
         all->code.count = out->first_code;
