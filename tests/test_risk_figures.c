@@ -150,14 +150,14 @@ static void histogram(void **state)
 {
     (void)state;
     uint32_t counts[3];
-    mw_risk_histogram(to_ten, 10, 1, 10, counts, 3);
+    mw_risk_histogram(to_ten, 10, &(mw_risk_bins){1, 10, counts, 3});
     assert_int_equal(counts[0], 3);
     assert_int_equal(counts[1], 3);
     assert_int_equal(counts[2], 4);
-    mw_risk_histogram(to_ten, 10, 2, 4, counts, 2);
+    mw_risk_histogram(to_ten, 10, &(mw_risk_bins){2, 4, counts, 2});
     assert_int_equal(counts[0] + counts[1], 3);
     const double same[] = {5, 5, 5};
-    mw_risk_histogram(same, 3, 5, 5, counts, 3);
+    mw_risk_histogram(same, 3, &(mw_risk_bins){5, 5, counts, 3});
     assert_int_equal(counts[0], 3);
 }
 

@@ -57,10 +57,14 @@ mw_risk_figure mw_risk_sample_mean(const mw_risk_sample *sample);
 mw_risk_figure mw_risk_sample_odds(const mw_risk_sample *sample, double at_most);
 mw_risk_moments mw_risk_sample_moments(const mw_risk_sample *sample);
 
-/* Counts sorted values into `bins` bins of equal width from `low` to `high`; the last holds `high` itself. What lies
- * outside is not counted. */
-void mw_risk_histogram(const double *sorted, size_t count, double low, double high,
-                       uint32_t *counts, uint32_t bins);
+/* Bins of equal width from `low` to `high`; the last holds `high` itself. */
+typedef struct mw_risk_bins {
+    double low, high;
+    uint32_t *counts; /* the caller's, `count` of them */
+    uint32_t count;
+} mw_risk_bins;
+/* Counts values into bins. What lies outside is not counted. */
+void mw_risk_histogram(const double *values, size_t count, const mw_risk_bins *bins);
 
 /* What part of the variance is due to one input: alone (first order), and with all it does together with others
  * (total). */

@@ -88,18 +88,17 @@ mw_risk_moments mw_risk_moments_of(const double *values, size_t count)
     return found;
 }
 
-void mw_risk_histogram(const double *sorted, size_t count, double low, double high,
-                       uint32_t *counts, uint32_t bins)
+void mw_risk_histogram(const double *values, size_t count, const mw_risk_bins *bins)
 {
-    for (uint32_t i = 0; i < bins; i++) {
-        counts[i] = 0;
+    for (uint32_t i = 0; i < bins->count; i++) {
+        bins->counts[i] = 0;
     }
-    const double width = (high - low) / bins;
+    const double width = (bins->high - bins->low) / bins->count;
     for (size_t i = 0; i < count; i++) {
-        if (!(sorted[i] >= low && sorted[i] <= high)) {
+        if (!(values[i] >= bins->low && values[i] <= bins->high)) {
             continue;
         }
-        const double place = width > 0.0 ? floor((sorted[i] - low) / width) : 0.0;
-        counts[place < bins ? (uint32_t)place : bins - 1]++;
+        const double place = width > 0.0 ? floor((values[i] - bins->low) / width) : 0.0;
+        bins->counts[place < bins->count ? (uint32_t)place : bins->count - 1]++;
     }
 }
