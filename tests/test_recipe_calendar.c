@@ -326,6 +326,52 @@ static void cure_refused(void **state)
     assert_null(mw_shop_cure(&shop, &rule));
 }
 
+/* --- where the data do not reach -------------------------------------------------------------- */
+
+typedef struct beyond_row {
+    const char *name;
+    double coldest_c, hottest_c; /* of the data; -ZERO_K: none given */
+    double tent_c, night_shift_k;
+    int32_t day;
+    double hours; /* of 24 from midnight on for which the data do not reach */
+} beyond_row;
+
+/* A winter day: 12 degC for 14 h of night, 19 degC for 10 h. Without limits the rule of 20 degC is trusted from
+ * -20 to 60 degC. */
+static const beyond_row beyonds[] = {
+    {"nights just within", 12, 30, -ZERO_K, 0, MONDAY, 0},
+    {"nights a little too cold", 12.001, 30, -ZERO_K, 0, MONDAY, 14},
+    {"a degree warmer", 11, 30, -ZERO_K, 0, MONDAY, 0},
+    {"days just within", 0, 19, -ZERO_K, 0, MONDAY, 0},
+    {"days a little too hot", 0, 18.999, -ZERO_K, 0, MONDAY, 10},
+    {"neither reaches", 13, 18, -ZERO_K, 0, MONDAY, 24},
+    {"a tent over cold nights", 15, 30, 15, 0, MONDAY, 0},
+    {"a tent at the limit", 0, 50, 50, 0, MONDAY, 0},
+    {"a tent beyond it", 0, 50, 50.001, 0, MONDAY, 24},
+    {"no limits, tent at 60", -ZERO_K, -ZERO_K, 60, 0, MONDAY, 0},
+    {"no limits, tent above 60", -ZERO_K, -ZERO_K, 60.001, 0, MONDAY, 24},
+    {"no limits, night at -20", -ZERO_K, -ZERO_K, -ZERO_K, -32, MONDAY, 0},
+    {"no limits, night below", -ZERO_K, -ZERO_K, -ZERO_K, -32.001, MONDAY, 14},
+    {"heated nights", 12.001, 30, -ZERO_K, 1, MONDAY, 0},
+    {"summer", 13, 30, -ZERO_K, 0, JULY_1, 0},
+};
+
+static void cure_beyond(void **state)
+{
+    const beyond_row *row = *state;
+    mw_cure_rule rule = usual_rule;
+    rule.energy_jmol = 50e3;
+    rule.coldest_k = row->coldest_c + ZERO_K;
+    rule.hottest_k = row->hottest_c + ZERO_K;
+    rule.tent_k = row->tent_c + ZERO_K;
+    rule.night_shift_k = row->night_shift_k;
+    mw_calendar *calendar = mw_shop_cure_beyond(&shop, &rule);
+    assert_non_null(calendar);
+    double got = mw_calendar_amount(calendar, moment(row->day, 0), moment(row->day + 1, 0));
+    assert_close(got / HOUR_S, row->hours, 1e-9);
+    mw_calendar_free(calendar);
+}
+
 /* --- failing memory --------------------------------------------------------------------------- */
 
 static support_outcome make_shift(void *context)
@@ -341,8 +387,10 @@ static support_outcome make_cure(void *context)
 {
     (void)context;
     mw_calendar *calendar = mw_shop_cure(&shop, &usual_rule);
-    bool made = calendar != NULL;
+    mw_calendar *beyond = mw_shop_cure_beyond(&shop, &usual_rule);
+    bool made = calendar != NULL && beyond != NULL;
     mw_calendar_free(calendar);
+    mw_calendar_free(beyond);
     return made ? SUPPORT_DONE : SUPPORT_NO_MEMORY;
 }
 
@@ -369,6 +417,7 @@ int main(void)
     test_add(&list, cure_without_night);
     test_add(&list, cure_by_energy_and_tent);
     test_add(&list, cure_refused);
+    test_add_rows(&list, "beyond", beyonds, cure_beyond);
     test_add(&list, without_memory);
     return test_run(&list, "recipe: calendars of a shop");
 }

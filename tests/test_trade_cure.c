@@ -24,6 +24,18 @@ static mw_trade_status speed(const double *in, double *out)
     return mw_trade_cure_speed(in[0] * 1000, in[1] + ZERO_C, in[2] + ZERO_C, out);
 }
 
+/* 1/s, kJ/mol, degC: ln of the factor */
+static mw_trade_status factor_ln(const double *in, double *out)
+{
+    double factor = (double)NAN;
+    const mw_trade_status status =
+        mw_trade_cure_factor(in[0], in[1] * 1000, in[2] + ZERO_C, &factor);
+    if (status == MW_TRADE_OK) {
+        *out = log(factor);
+    }
+    return status;
+}
+
 /* the inverse of it: how the time changes */
 static mw_trade_status time_factor(const double *in, double *out)
 {
@@ -99,6 +111,8 @@ static const trade_row rows[] = {
     {"CUR-64", gel, {1, 2, 5}, 0.5, 1e-9, 0, MEMORY, FLORY},
     {"EXO-09", time_factor, {52.95, 20, 30}, 0.5, 0, 0.05, CONFIRMED,
      "user guidance of an epoxy supplier (brand withheld): pot life is halved for every 18 degF"},
+    {"factor of CUR-30", factor_ln, {0.0009126, 104.6, 120}, 25, 1e-3, 0, SECOND_HAND,
+     "Peyser and Bascom, J. Applied Polymer Science 21, 1977: 25 kcal/mol, ln A = 25; k at 120 degC derived"},
     /* by hand */
     {"half as long 10 K warmer", one_point, {20, 18000, 10, 30}, 9000, 0, 1e-12, DERIVED, "the rule"},
     {"twice as long 10 K colder", one_point, {20, 18000, 10, 10}, 36000, 0, 1e-12, DERIVED, "the rule"},
@@ -117,6 +131,9 @@ static const trade_refusal refusals[] = {
     {"step of 41 K", doubling_kjmol, {293, 41}, MW_TRADE_OUT_OF_RANGE},
     {"negative energy", speed, {-1, 20, 30}, MW_TRADE_NO_SENSE},
     {"301 kJ/mol", speed, {301, 20, 30}, MW_TRADE_OUT_OF_RANGE},
+    {"factor of a negative rate", factor_ln, {-1, 50, 20}, MW_TRADE_NO_SENSE},
+    {"factor, 301 kJ/mol", factor_ln, {1, 301, 20}, MW_TRADE_OUT_OF_RANGE},
+    {"factor below -50 degC", factor_ln, {1, 50, -51}, MW_TRADE_OUT_OF_RANGE},
     {"below -50 degC", speed, {57.5, 20, -51}, MW_TRADE_OUT_OF_RANGE},
     {"glass upside down", glass_c, {220, -20, 0.5, 0.5}, MW_TRADE_NO_SENSE},
     {"more than cured", glass_c, {-20, 220, 0.5, 1.01}, MW_TRADE_NO_SENSE},

@@ -358,9 +358,13 @@ static void post_cures_stay_behind_the_glass_transition(void **state)
             mw_post_cure_plan plan;
             wanted.margin_k = margin_k;
             wanted.step_k = step_k;
+            wanted.least_hold_s = margin_k > 0 ? 3600 : 0;
             assert_int_equal(mw_trade_post_cure(solver, &wanted, &plan), MW_TRADE_OK);
             assert_near(plan.target_k[plan.count - 1], 343, 1e-12);
             assert_near(plan.hold_s[plan.count - 1], 4 * 3600, 1e-12);
+            for (size_t i = 1; i + 1 < plan.count; i++) {
+                assert_true(plan.hold_s[i] >= wanted.least_hold_s);
+            }
             assert_close(walk(&wanted, &plan), plan.degree, 1e-7);
             const mw_cure_programme programme = {wanted.start_k, plan.target_k, plan.ramp_k_s,
                                                  plan.hold_s, plan.count};
@@ -390,6 +394,11 @@ static void post_cures_are_refused(void **state)
     wanted = usual_post_cure();
     wanted.step_k = 0.5;
     assert_int_equal(mw_trade_post_cure(solver, &wanted, &plan), MW_TRADE_OUT_OF_RANGE);
+    wanted = usual_post_cure();
+    wanted.least_hold_s = -1;
+    assert_int_equal(mw_trade_post_cure(solver, &wanted, &plan), MW_TRADE_NO_SENSE);
+    wanted.least_hold_s = (double)NAN;
+    assert_int_equal(mw_trade_post_cure(solver, &wanted, &plan), MW_TRADE_NO_SENSE);
     assert_int_equal(plan.count, 77);
 }
 

@@ -318,11 +318,19 @@ typedef struct mw_cure_rule {
     double day_shift_k, night_shift_k; /* added to every season's temperatures (a heated room) */
     double energy_jmol; /* above 0: the material's own, by Arrhenius' law, in place of doubling */
     double tent_k;      /* a heated tent: it is never colder than this; 0: none */
+    double coldest_k;   /* its data reach from here; 0: MW_CURE_REACH_K below the reference */
+    double hottest_k;   /* and to here; 0: MW_CURE_REACH_K above it */
 } mw_cure_rule;
+
+/* How far from the reference a rule without limits of its own is trusted, K. Common practice, no source. */
+#define MW_CURE_REACH_K 40.0
 /* Builds the cure calendar by day and night temperature of each season: rate exp(E / R (1 / reference - 1 / T)) where
  * the rule has an energy, else 2^((T - reference) / doubling) (at most 2^100 either way). NULL when there is no memory,
  * `doubling_k` is not above 0, or `energy_jmol` or `tent_k` is below 0. The caller frees it. */
 mw_calendar *mw_shop_cure(const mw_shop *shop, const mw_cure_rule *rule) MW_MUST_USE;
+/* Builds the calendar that runs at rate 1 while what cures is colder or hotter than the data of the rule reach (a
+ * nanokelvin is nothing), else at 0: an amount of it is time for which the cure calendar is a guess. NULL as above. */
+mw_calendar *mw_shop_cure_beyond(const mw_shop *shop, const mw_cure_rule *rule) MW_MUST_USE;
 
 #ifdef __cplusplus
 }

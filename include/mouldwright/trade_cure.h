@@ -47,6 +47,11 @@ mw_trade_status mw_trade_cure_energy(const mw_cure_points *points, double *out) 
 mw_trade_status mw_trade_cure_energy_of_doubling(double at_k, double step_k,
                                                  double *out) MW_MUST_USE;
 
+/* Factor A of a rate that is A exp(-E / R T), from the rate (>= 0, in any unit of 1/time) at one temperature;
+ * in the unit of the rate. E 0 to 300 kJ/mol, given in J/mol (else MW_TRADE_OUT_OF_RANGE). Source: Arrhenius' law. */
+mw_trade_status mw_trade_cure_factor(double rate, double energy_jmol, double at_k,
+                                     double *out) MW_MUST_USE;
+
 /* How many times as fast cure goes at `to_k` as at `from_k`: exp(E / R (1 / from - 1 / to)). E 0 to
  * 300 kJ/mol, given in J/mol (else MW_TRADE_OUT_OF_RANGE). Source: Arrhenius' law. */
 mw_trade_status mw_trade_cure_speed(double energy_jmol, double from_k, double to_k,

@@ -91,12 +91,15 @@ mw_trade_status mw_trade_cure_time_to(mw_cure_solver *solver, const mw_kinetics 
 typedef struct mw_post_cure {
     const mw_kinetics *kinetics;
     const mw_glass *glass;
-    double start_k;     /* where it begins */
-    double degree;      /* the degree of cure by then */
-    double final_k;     /* where it ends, not below the start */
-    double step_k;      /* climbs in steps of this, 1 to 50 K */
-    double ramp_k_s;    /* steepness of each climb, > 0 */
-    double margin_k;    /* the temperature may be so far above the glass transition, -50 to 50 K */
+    double start_k;  /* where it begins */
+    double degree;   /* the degree of cure by then */
+    double final_k;  /* where it ends, not below the start */
+    double step_k;   /* climbs in steps of this, 1 to 50 K */
+    double ramp_k_s; /* steepness of each climb, > 0 */
+    double margin_k; /* the temperature may be so far above the glass transition, -50 to 50 K */
+    double
+        least_hold_s; /* after each climb but the last, >= 0: laws of cure leave out that a resin near its
+                          * glass transition cures more slowly */
     double last_hold_s; /* at the final temperature, >= 0 */
 } mw_post_cure;
 

@@ -34,6 +34,16 @@ double cure_energy(void *host, const double *arguments, uint32_t count)
     return trade_answer(status, out);
 }
 
+double arrhenius_factor(void *host, const double *arguments, uint32_t count)
+{
+    double out = 0;
+    (void)host;
+    (void)count;
+    const mw_trade_status status =
+        mw_trade_cure_factor(arguments[0], arguments[1], arguments[2], &out);
+    return trade_answer(status, out);
+}
+
 double cure_energy_of_doubling(void *host, const double *arguments, uint32_t count)
 {
     double out = 0;

@@ -8,6 +8,7 @@
 double cure_time_at(void *host, const double *arguments, uint32_t count);
 double cure_time_by_doubling(void *host, const double *arguments, uint32_t count);
 double cure_energy(void *host, const double *arguments, uint32_t count);
+double arrhenius_factor(void *host, const double *arguments, uint32_t count);
 double cure_energy_of_doubling(void *host, const double *arguments, uint32_t count);
 double cure_speed(void *host, const double *arguments, uint32_t count);
 double peak_energy(void *host, const double *arguments, uint32_t count);

@@ -201,13 +201,13 @@ double programme_time(void *host, const double *arguments, uint32_t count)
 
 /* --- post-cure --------------------------------------------------------------------------------- */
 
-/* start, degree, final, step, ramp, margin, last hold, Tg0, Tg1, lambda, law */
+/* start, degree, final, step, ramp, margin, least hold, last hold, Tg0, Tg1, lambda, law */
 static mw_trade_status make_plan(void *host, const double *arguments, uint32_t count,
                                  mw_post_cure_plan *plan)
 {
     mw_kinetics law;
     read_law(MW_CURE_AUTOCATALYTIC, arguments, count, &law);
-    const mw_glass glass = {arguments[7], arguments[8], arguments[9]};
+    const mw_glass glass = {arguments[8], arguments[9], arguments[10]};
     const mw_post_cure wanted = {.kinetics = &law,
                                  .glass = &glass,
                                  .start_k = arguments[0],
@@ -216,7 +216,8 @@ static mw_trade_status make_plan(void *host, const double *arguments, uint32_t c
                                  .step_k = arguments[3],
                                  .ramp_k_s = arguments[4],
                                  .margin_k = arguments[5],
-                                 .last_hold_s = arguments[6]};
+                                 .least_hold_s = arguments[6],
+                                 .last_hold_s = arguments[7]};
     return mw_trade_post_cure(solver_of(host), &wanted, plan);
 }
 

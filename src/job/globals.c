@@ -304,38 +304,62 @@ static bool has_figure(const mw_material *material, const char *name)
     return found;
 }
 
-/* The energy with which a material cures: through its points, or 0, which stands for the shop's rule. A
- * figure of its own goes before both. */
-static mw_status add_cure_energy(build *into, const mw_material *material)
+/* A figure that the program makes of the cure points of a material. A figure of its own goes before it. */
+static mw_status add_of_points(build *into, const mw_material *material, const char *name,
+                               double value, const char *source)
+{
+    const char *const unit_word = mw_str_is(mw_str_of(name), "cure_energy") ? "kJ/mol" : "degC";
+    mw_unit unit = MW_UNIT_ONE;
+    size_t used = 0;
+    if (has_figure(material, name)) {
+        return MW_OK;
+    }
+    if (mw_unit_read(into->job->measure, mw_str_of(unit_word), &used, &unit) != MW_OK) {
+        return MW_NO_MEMORY;
+    }
+    const bool points = material->cure_point_count > 0;
+    global item = {.type = mw_unit_type(into->job->measure, unit),
+                   .unit = unit,
+                   .formula = points ? material->cure_points_at : material->name_at,
+                   .source =
+                       mw_str_of(points ? source : "no cure points: the shop's doubling rule"),
+                   .value_only = true,
+                   .value = value};
+    return add_figure(into, material, mw_str_of(name), &item);
+}
+
+/* The energy with which a material cures, and from where to where that is known: through its points, or 0, which
+ * stands for the shop's rule. */
+static mw_status add_cure(build *into, const mw_material *material)
 {
     double at_k[MW_CURE_POINTS_READ];
     double time_s[MW_CURE_POINTS_READ];
     const mw_cure_points points = {at_k, time_s, material->cure_point_count, 0};
-    mw_unit unit = MW_UNIT_ONE;
-    size_t used = 0;
     double energy_jmol = 0;
+    double coldest_k = (double)INFINITY;
+    double hottest_k = 0;
     for (uint32_t i = 0; i < material->cure_point_count; i++) {
         at_k[i] = material->cure_points[i].at_k;
         time_s[i] = material->cure_points[i].time_s;
-    }
-    if (has_figure(material, "cure_energy")) {
-        return MW_OK;
+        coldest_k = fmin(coldest_k, at_k[i] - MW_CURE_BEYOND_POINTS_K);
+        hottest_k = fmax(hottest_k, at_k[i] + MW_CURE_BEYOND_POINTS_K);
     }
     if (points.count > 0 && mw_trade_cure_energy(&points, &energy_jmol) != MW_TRADE_OK) {
         energy_jmol = mw_error_value(MW_CODE_OUT_OF_RANGE);
     }
-    if (mw_unit_read(into->job->measure, mw_str_of("kJ/mol"), &used, &unit) != MW_OK) {
-        return MW_NO_MEMORY;
+    mw_status status = add_of_points(into, material, "cure_energy", energy_jmol,
+                                     "Arrhenius' law, least squares through its cure points");
+    if (status == MW_OK) {
+        status =
+            add_of_points(into, material, "cure_coldest", points.count > 0 ? coldest_k : 0,
+                          "20 K below the coldest of its cure points: common practice, no source");
     }
-    global item = {.type = mw_unit_type(into->job->measure, unit),
-                   .unit = unit,
-                   .formula = points.count > 0 ? material->cure_points_at : material->name_at,
-                   .source = mw_str_of(points.count > 0
-                                           ? "Arrhenius' law, least squares through its cure points"
-                                           : "no cure points: the shop's doubling rule"),
-                   .value_only = true,
-                   .value = energy_jmol};
-    return add_figure(into, material, mw_str_of("cure_energy"), &item);
+    if (status == MW_OK) {
+        status =
+            add_of_points(into, material, "cure_hottest", hottest_k,
+                          "20 K above the hottest of its cure points: common practice, no source");
+    }
+    return status;
 }
 
 /* The declared kind of a figure of that name, or MW_NONE. */
@@ -361,7 +385,7 @@ mw_status globals_material(build *into, const mw_material *material, mw_diags *d
         return MW_OK;
     }
     mw_status status = add_price(into, material);
-    status = status == MW_OK ? add_cure_energy(into, material) : status;
+    status = status == MW_OK ? add_cure(into, material) : status;
     for (uint32_t i = 0; status == MW_OK && i < material->figure_count; i++) {
         const mw_figure *figure = &material->figures[i];
         double value = (double)NAN;

@@ -208,13 +208,18 @@ static mw_status compile_slots(kit *made, mw_diags *diags)
     return status;
 }
 
+static bool warns(const slot *of)
+{
+    return (of->kind == SLOT_LINE && of->row && of->row->warns.length > 0) ||
+           (of->kind == SLOT_PLAN && mw_str_is(of->quantity, "beyond_data"));
+}
+
 /* Lists the slots that warn. */
 static mw_status find_warnings(kit *made)
 {
     made->warnings = mw_arena_get(made->build->arena, (made->slot_count + 1) * sizeof(uint32_t));
     for (uint32_t i = 0; made->warnings && i < made->slot_count; i++) {
-        const slot *of = &made->slots[i];
-        if (of->kind == SLOT_LINE && of->row && of->row->warns.length > 0) {
+        if (warns(&made->slots[i])) {
             made->warnings[made->warning_count++] = i;
         }
     }

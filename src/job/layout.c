@@ -242,7 +242,8 @@ static const made_row step_made[] = {
     {"machine_cost", SLOT_RULE, "money"},  {"outside_posted", SLOT_RULE, "money"},
     {"overhead_cost", SLOT_RULE, "money"}, {"cost", SLOT_RULE, "money"},
     {"start", SLOT_PLAN, "date"},          {"end", SLOT_PLAN, "date"},
-    {"waiting", SLOT_PLAN, "time"},        {"queueing", SLOT_PLAN, "time"}};
+    {"waiting", SLOT_PLAN, "time"},        {"queueing", SLOT_PLAN, "time"},
+    {"beyond_data", SLOT_PLAN, "time"}};
 
 static const made_row mould_made[] = {
     {"material_cost", SLOT_RULE, "money"}, {"labour_cost", SLOT_RULE, "money"},

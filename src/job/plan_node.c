@@ -25,6 +25,9 @@ void plan_node_free(plan_node *node)
         return;
     }
     mw_plan_free(node->plan);
+    for (uint32_t i = 0; node->beyonds && i < node->step_count; i++) {
+        mw_calendar_free(node->beyonds[i]);
+    }
     for (uint32_t i = 0; node->owned && i < node->made_count; i++) {
         mw_calendar_free(node->owned[i]);
     }
@@ -60,7 +63,8 @@ static mw_status make_calendars(plan_node *node)
     node->owned = mw_arena_get(in->arena, room * sizeof *node->owned);
     node->calendars = mw_arena_get(in->arena, room * sizeof *node->calendars);
     node->cures = mw_arena_get(in->arena, ((size_t)node->step_count + 1) * sizeof *node->cures);
-    if (!node->owned || !node->calendars || !node->cures) {
+    node->beyonds = mw_arena_get(in->arena, room * sizeof *node->beyonds);
+    if (!node->owned || !node->calendars || !node->cures || !node->beyonds) {
         return MW_NO_MEMORY;
     }
     for (uint32_t i = 0; i <= shop->shift_count; i++) {
@@ -286,7 +290,7 @@ static void place_slot(plan_node *node, mould *of, uint32_t step, const char *na
 mw_status plan_node_cells(build *into, mw_edit *edit)
 {
     static const char *const mould_names[] = {"start", "ready", "waiting", "queueing", "working"};
-    static const char *const step_names[] = {"start", "end", "waiting", "queueing"};
+    static const char *const step_names[] = {"start", "end", "waiting", "queueing", "beyond_data"};
     plan_node *node = into->plan;
     node->output_count =
         1 + into->mould_count * OUT_MOULD_COUNT + node->step_count * OUT_STEP_COUNT;
@@ -350,9 +354,9 @@ static void gather_fixed(plan_node *node)
 
 mw_status plan_node_define(build *into, mw_edit *edit)
 {
-    static const char *const names[IN_STEP_COUNT] = {"hours",    "machine_hours", "crew",
-                                                     "sessions", "session_wait",  "wait",
-                                                     "window",   "cure_energy",   "tent"};
+    static const char *const names[IN_STEP_COUNT] = {
+        "hours",  "machine_hours", "crew", "sessions",     "session_wait", "wait",
+        "window", "cure_energy",   "tent", "cure_coldest", "cure_hottest"};
     plan_node *node = into->plan;
     size_t room =
         (size_t)IN_FIXED_COUNT + node->resource_count + (size_t)node->step_count * IN_STEP_COUNT;

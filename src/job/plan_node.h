@@ -16,6 +16,8 @@ enum {
     IN_WINDOW,
     IN_CURE_ENERGY,
     IN_TENT,
+    IN_CURE_COLDEST,
+    IN_CURE_HOTTEST,
     IN_STEP_COUNT
 };
 
@@ -30,7 +32,14 @@ enum {
     IN_FIXED_COUNT
 };
 
-enum { OUT_STEP_START, OUT_STEP_END, OUT_STEP_WAITING, OUT_STEP_QUEUEING, OUT_STEP_COUNT };
+enum {
+    OUT_STEP_START,
+    OUT_STEP_END,
+    OUT_STEP_WAITING,
+    OUT_STEP_QUEUEING,
+    OUT_STEP_BEYOND,
+    OUT_STEP_COUNT
+};
 enum { OUT_START, OUT_READY, OUT_WAITING, OUT_QUEUEING, OUT_WORKING, OUT_MOULD_COUNT };
 
 /* A step of a mould in the plan. */
@@ -58,6 +67,7 @@ typedef struct planned_result {
     double crew;
     double start_s, end_s, until_s; /* until: waits after it over */
     double waiting_s, queueing_s;
+    double beyond_s;       /* of its cure, at temperatures that its cure data do not reach */
     mw_plan_reason reason; /* what held back its first session */
     uint32_t binding;
 } planned_result;
@@ -89,6 +99,7 @@ struct plan_node {
     uint32_t calendar_count; /* of the newest run */
     uint32_t made_count;     /* of `owned`: some cures may be left from earlier runs */
     mw_cure_rule *cures;     /* that the cure calendars were made for */
+    mw_calendar **beyonds;   /* beside each of them: where its data do not reach */
     mw_plan_resource *resources;
     uint32_t resource_count;
     mw_plan_promise *promises;

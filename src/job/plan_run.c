@@ -38,7 +38,8 @@ static bool same_rule(const mw_cure_rule *a, const mw_cure_rule *b)
 {
     return a->reference_k == b->reference_k && a->doubling_k == b->doubling_k &&
            a->day_shift_k == b->day_shift_k && a->night_shift_k == b->night_shift_k &&
-           a->energy_jmol == b->energy_jmol && a->tent_k == b->tent_k;
+           a->energy_jmol == b->energy_jmol && a->tent_k == b->tent_k &&
+           a->coldest_k == b->coldest_k && a->hottest_k == b->hottest_k;
 }
 
 static bool sound_rule(const mw_cure_rule *rule)
@@ -56,9 +57,13 @@ static bool make_cure(plan_node *node, uint32_t at, const mw_cure_rule *rule)
         return true;
     }
     mw_calendar *made = sound_rule(rule) ? mw_shop_cure(node->in->shop, rule) : NULL;
-    if (!made) {
+    mw_calendar *beyond = made ? mw_shop_cure_beyond(node->in->shop, rule) : NULL;
+    if (!beyond) {
+        mw_calendar_free(made);
         return false;
     }
+    mw_calendar_free(node->beyonds[at]);
+    node->beyonds[at] = beyond;
     if (there) {
         mw_calendar_free(node->owned[place]);
     } else {
@@ -79,14 +84,16 @@ static bool update_cures(const run *on)
     uint32_t count = 0;
     for (uint32_t s = 0; s < node->step_count; s++) {
         const double *in = step_inputs(on, s);
-        bool fine =
-            in[IN_CURE_ENERGY] >= 0.0 && in[IN_TENT] >= 0.0; /* else the step is not planned */
+        bool fine = in[IN_CURE_ENERGY] >= 0.0 && in[IN_TENT] >= 0.0 && in[IN_CURE_COLDEST] >= 0.0 &&
+                    in[IN_CURE_HOTTEST] >= 0.0; /* else the step is not planned */
         mw_cure_rule rule = {.reference_k = inputs[IN_REFERENCE],
                              .doubling_k = inputs[IN_DOUBLING],
                              .day_shift_k = inputs[IN_DAY_WARMER],
                              .night_shift_k = inputs[IN_NIGHT_WARMER],
                              .energy_jmol = fine ? in[IN_CURE_ENERGY] : 0.0,
-                             .tent_k = fine ? in[IN_TENT] : 0.0};
+                             .tent_k = fine ? in[IN_TENT] : 0.0,
+                             .coldest_k = fine ? in[IN_CURE_COLDEST] : 0.0,
+                             .hottest_k = fine ? in[IN_CURE_HOTTEST] : 0.0};
         uint32_t at = 0;
         while (at < count && !same_rule(&rule, &node->cures[at])) {
             at++;
@@ -317,6 +324,21 @@ static mw_status solve(run *on)
     return mw_plan_first(node->plan, &problem);
 }
 
+/* Time from the start of a session to the end of its wait for which its cure is a guess. */
+static double beyond_data(const plan_node *node, uint32_t s, uint32_t session, double until_s)
+{
+    const planned_step *of = &node->steps[s];
+    const planned_result *result = &node->results[s];
+    const double start_s = mw_plan_slots(node->plan)[result->first + session].start_s;
+    const bool last = session + 1 == result->count;
+    const bool waits =
+        of->row->wait_on == MW_ON_CURE && (last ? result->wait_s : result->session_wait_s) > 0.0;
+    const bool open = of->row->window_on == MW_ON_CURE && !isnan(result->window_s);
+    const mw_calendar *beyond = node->beyonds[of->cure_calendar - node->in->shop->shift_count - 1];
+    const double amount_s = mw_calendar_amount(beyond, start_s, until_s);
+    return (waits || open) && amount_s > 0.0 ? amount_s : 0.0;
+}
+
 /* Works out the dates of a step from its sessions. */
 static void read_step(plan_node *node, uint32_t s)
 {
@@ -332,14 +354,15 @@ static void read_step(plan_node *node, uint32_t s)
                           ? mw_calendar_advance(clock, result->end_s, result->wait_s)
                           : (double)INFINITY;
     result->waiting_s = result->until_s - result->end_s;
+    result->beyond_s = beyond_data(node, s, result->count - 1, result->until_s);
     for (uint32_t i = 0; i < result->count; i++) {
         if (slots[i].reason == MW_PLAN_RESOURCE && slots[i].start_s > slots[i].ready_s) {
             result->queueing_s += slots[i].start_s - slots[i].ready_s;
         }
         if (i > 0 && isfinite(slots[i - 1].end_s)) {
-            result->waiting_s +=
-                mw_calendar_advance(clock, slots[i - 1].end_s, result->session_wait_s) -
-                slots[i - 1].end_s;
+            double open_s = mw_calendar_advance(clock, slots[i - 1].end_s, result->session_wait_s);
+            result->waiting_s += open_s - slots[i - 1].end_s;
+            result->beyond_s += beyond_data(node, s, i - 1, open_s);
         }
     }
 }
@@ -399,6 +422,7 @@ static void write_outputs(run *on)
         set_finite(&out[OUT_STEP_END], node->results[s].end_s);
         set_finite(&out[OUT_STEP_WAITING], node->results[s].waiting_s);
         set_finite(&out[OUT_STEP_QUEUEING], node->results[s].queueing_s);
+        set_finite(&out[OUT_STEP_BEYOND], node->results[s].beyond_s);
     }
     for (uint32_t m = 0; m < node->in->mould_count; m++) {
         write_mould(on, m, &ready_s);

@@ -11,6 +11,16 @@ typedef struct warning_list {
     bool lost;
 } warning_list;
 
+/* What the plan warns of by itself. */
+static const char beyond_words[] =
+    "the room or tent is colder or hotter than the cure data reach: its dates are a guess; give the "
+    "material cure points of such temperatures, or keep it warmer or cooler";
+
+static mw_str warning_text(const slot *of)
+{
+    return of->kind == SLOT_PLAN ? mw_str_of(beyond_words) : of->row->warns;
+}
+
 static void add_warning(warning_list *list, uint32_t m, uint32_t slot_at, double value)
 {
     const mould *of = &list->job->build->moulds[m];
@@ -25,7 +35,7 @@ static void add_warning(warning_list *list, uint32_t m, uint32_t slot_at, double
         list->items[list->count] = (mw_warning_view){.mould = m,
                                                      .step = of->kit->slots[slot_at].step,
                                                      .what = what,
-                                                     .text = of->kit->slots[slot_at].row->warns,
+                                                     .text = warning_text(&of->kit->slots[slot_at]),
                                                      .unclear = mw_error_code(value)};
     }
     list->count++;
@@ -37,7 +47,8 @@ static void add_mould(warning_list *list, uint32_t m)
     for (uint32_t i = 0; i < of->kit->warning_count; i++) {
         const uint32_t slot_at = of->kit->warnings[i];
         const double value = mw_sheet_value(list->job->build->sheet, of->cells[slot_at]);
-        if (value != 0.0) { /* yes, or an error */
+        const bool plan = of->kit->slots[slot_at].kind == SLOT_PLAN;
+        if (plan ? value > 0.0 : value != 0.0) { /* a time; yes, or an error */
             add_warning(list, m, slot_at, value);
         }
     }

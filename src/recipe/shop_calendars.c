@@ -64,6 +64,12 @@ mw_calendar *mw_shop_shift(const mw_shop *shop, mw_str name)
                                    : set_shift(calendar, shop, shift));
 }
 
+/* Of the mould, which a tent keeps warm. */
+static double cure_temperature(const mw_cure_rule *rule, double room_k)
+{
+    return fmax(room_k, rule->tent_k);
+}
+
 /* How fast cure goes beside the temperature of the figures: by Arrhenius' law where the material's
  * energy is known, else it doubles per so many kelvin (common practice, no source). Far-off
  * temperatures are held where the rate is still a number. */
@@ -72,7 +78,7 @@ static double cure_rate(const mw_cure_rule *rule, double room_k)
     enum { DOUBLINGS_MOST = 100 };
     const double gas_jmolk = 8.31446261815324; /* CODATA 2018, exact */
     const double ln_2 = 0.693147180559945309417;
-    double temperature_k = fmax(room_k, rule->tent_k);
+    double temperature_k = cure_temperature(rule, room_k);
     double doublings = (temperature_k - rule->reference_k) / rule->doubling_k;
     if (rule->energy_jmol > 0) {
         double inverse = 1 / rule->reference_k - 1 / fmax(temperature_k, 1);
@@ -81,12 +87,26 @@ static double cure_rate(const mw_cure_rule *rule, double room_k)
     return exp2(fmax(-DOUBLINGS_MOST, fmin(doublings, DOUBLINGS_MOST)));
 }
 
+/* 1 where the data of the rule do not reach, else 0. */
+static double beyond_rate(const mw_cure_rule *rule, double room_k)
+{
+    const double nothing_k = 1e-9;
+    double temperature_k = cure_temperature(rule, room_k);
+    double coldest_k = rule->coldest_k > 0 ? rule->coldest_k : rule->reference_k - MW_CURE_REACH_K;
+    double hottest_k = rule->hottest_k > 0 ? rule->hottest_k : rule->reference_k + MW_CURE_REACH_K;
+    bool within = temperature_k >= coldest_k - nothing_k && temperature_k <= hottest_k + nothing_k;
+    return within ? 0 : 1;
+}
+
+/* What a rule says of a temperature of the room. */
+typedef double (*rate_of_room)(const mw_cure_rule *rule, double room_k);
+
 /* A night passes midnight: the day has three parts. */
 static mw_status set_season(mw_calendar *calendar, const mw_season *season,
-                            const mw_cure_rule *rule)
+                            const mw_cure_rule *rule, rate_of_room rate)
 {
-    double day = cure_rate(rule, season->day_k + rule->day_shift_k);
-    double night = cure_rate(rule, season->night_k + rule->night_shift_k);
+    double day = rate(rule, season->day_k + rule->day_shift_k);
+    double night = rate(rule, season->night_k + rule->night_shift_k);
     const mw_stretch parts[] = {{0, season->day_from_minute, night},
                                 {season->day_from_minute, season->day_to_minute, day},
                                 {season->day_to_minute, DAY_MINUTES, night}};
@@ -100,7 +120,7 @@ static mw_status set_season(mw_calendar *calendar, const mw_season *season,
     return set_week(calendar, season->months, stretches, count);
 }
 
-mw_calendar *mw_shop_cure(const mw_shop *shop, const mw_cure_rule *rule)
+static mw_calendar *room_calendar(const mw_shop *shop, const mw_cure_rule *rule, rate_of_room rate)
 {
     if (!(rule->doubling_k > 0) || !isfinite(rule->doubling_k) || !(rule->energy_jmol >= 0) ||
         !(rule->tent_k >= 0) || (rule->energy_jmol > 0 && !(rule->reference_k > 0))) {
@@ -112,7 +132,17 @@ mw_calendar *mw_shop_cure(const mw_shop *shop, const mw_cure_rule *rule)
     }
     mw_status status = MW_OK;
     for (uint32_t i = 0; i < shop->season_count && status == MW_OK; i++) {
-        status = set_season(calendar, &shop->seasons[i], rule);
+        status = set_season(calendar, &shop->seasons[i], rule, rate);
     }
     return finish(calendar, status);
+}
+
+mw_calendar *mw_shop_cure(const mw_shop *shop, const mw_cure_rule *rule)
+{
+    return room_calendar(shop, rule, cure_rate);
+}
+
+mw_calendar *mw_shop_cure_beyond(const mw_shop *shop, const mw_cure_rule *rule)
+{
+    return room_calendar(shop, rule, beyond_rate);
 }

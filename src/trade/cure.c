@@ -127,6 +127,18 @@ mw_trade_status mw_trade_cure_energy_of_doubling(double at_k, double step_k, dou
     return trade_put(TRADE_GAS_CONSTANT * ln_2 * at_k * (at_k + step_k) / step_k, out);
 }
 
+mw_trade_status mw_trade_cure_factor(double rate, double energy_jmol, double at_k, double *out)
+{
+    const mw_trade_status status = check_temperature(at_k);
+    if (status != MW_TRADE_OK || !is_zero_or_more(rate) || !is_zero_or_more(energy_jmol)) {
+        return status != MW_TRADE_OK ? status : MW_TRADE_NO_SENSE;
+    }
+    if (energy_jmol > 300e3) {
+        return MW_TRADE_OUT_OF_RANGE;
+    }
+    return trade_put(rate * exp(energy_jmol / (TRADE_GAS_CONSTANT * at_k)), out);
+}
+
 mw_trade_status mw_trade_cure_speed(double energy_jmol, double from_k, double to_k, double *out)
 {
     mw_trade_status status = check_temperature(from_k);

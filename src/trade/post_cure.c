@@ -12,7 +12,7 @@ static mw_trade_status check_wanted(const mw_post_cure *wanted)
     }
     if (!isfinite(climb_k) || climb_k < 0 || !is_above_zero(wanted->step_k) ||
         !is_above_zero(wanted->ramp_k_s) || !isfinite(wanted->margin_k) ||
-        !is_zero_or_more(wanted->last_hold_s)) {
+        !is_zero_or_more(wanted->least_hold_s) || !is_zero_or_more(wanted->last_hold_s)) {
         return MW_TRADE_NO_SENSE;
     }
     const bool fine = wanted->step_k >= 1 && wanted->step_k <= 50 && fabs(wanted->margin_k) <= 50 &&
@@ -69,6 +69,7 @@ mw_trade_status mw_trade_post_cure(mw_cure_solver *solver, const mw_post_cure *w
         plan.hold_s[i] = wanted->last_hold_s;
         if (status == MW_TRADE_OK && !last) {
             status = hold_before(solver, wanted, plan.degree, climb_k, &plan.hold_s[i]);
+            plan.hold_s[i] = fmax(plan.hold_s[i], i > 0 ? wanted->least_hold_s : 0);
         }
         stage.start_k = target_k;
         stage.hold_s = &plan.hold_s[i];
