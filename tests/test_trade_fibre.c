@@ -96,6 +96,17 @@ static mw_trade_status efficiency(const double *in, double *out)
     return mw_trade_krenchel_efficiency(shares, angles, count, out);
 }
 
+/* Fibre in all directions of space: of the angle t from an axis there is sin t dt, which the three nodes of Gauss
+ * and Legendre for cos t from 0 to 1 take up exactly as far as the fifth power. */
+static mw_trade_status efficiency_in_space(const double *in, double *out)
+{
+    const double shares[] = {5.0 / 18.0, 8.0 / 18.0, 5.0 / 18.0};
+    const double angles[] = {acos((1.0 - sqrt(0.6)) / 2.0), acos(0.5),
+                             acos((1.0 + sqrt(0.6)) / 2.0)};
+    (void)in;
+    return mw_trade_krenchel_efficiency(shares, angles, 3, out);
+}
+
 static mw_trade_status part_missing(const double *in, double *out)
 {
     return mw_trade_krenchel_efficiency(in, in + 2, 2, out);
@@ -242,6 +253,7 @@ static const trade_row rows[] = {
      0,
      CONFIRMED,
      KRENCHEL},
+    {"MIC-36 in all directions of space", efficiency_in_space, {0}, 0.2, 0, 1e-12, CONFIRMED, KRENCHEL},
     {"MIC-37 0/90 carbon", krenchel, {230, 3.5, 0.5, 0.5}, 59.25, 0.01, 0, DERIVED, KRENCHEL},
     {"MIC-38 mat", krenchel, {72, 3.4, 0.19, 0.375}, 7.884, 0.001, 0, DERIVED, KRENCHEL},
     {"CTE-01 E1",

@@ -44,6 +44,10 @@ static const unit_row rows[] = {
     {"UNI-17", 200, "g/m2", 5.8987, "oz/yd2", 0.0001, 0, DERIVED, EXACT},
     {"VAC-12", 27, "inHg", 91.4325, "kPa", 0.001, 0, DERIVED, INHG},
     {"VAC-15", 1, "inHg", 33.86, "mbar", 0.01, 0, DERIVED, INHG},
+    {"VAC-16", 29.20 - 29.11, "inHg", 0.09, "inHg", 1e-6, 0, CONFIRMED,
+     "guidance of the trade on leaks of a bag: from 29.20 to 29.11 inHg in 5 min"},
+    {"CTE-06", 57e-6, "1/degF", 0.0001026, "1/K", 0, 1e-9, DERIVED,
+     "NASA TM-83320 (Chamis 1983), table 2: matrix; exactly 9/5"},
 };
 
 static mw_unit unit_of(mw_measure *measure, const char *text)
