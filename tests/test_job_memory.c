@@ -46,6 +46,16 @@ static void opening_without_memory(void **state)
     assert_true(count > 100);
 }
 
+/* Faults are found in one run by building on past them. */
+static void opening_what_is_faulty_without_memory(void **state)
+{
+    (void)state;
+    opening what = {"tests/data/job/faulty.job"};
+    size_t count = support_fail_each_tolerant(open_once, &what);
+    print_message("%zu allocations\n", count);
+    assert_true(count > 100);
+}
+
 /* ---- statements ---- */
 
 typedef struct memory_row {
@@ -179,6 +189,7 @@ int main(void)
 {
     test_list list = {0};
     test_add(&list, opening_without_memory);
+    test_add(&list, opening_what_is_faulty_without_memory);
     test_add_rows(&list, "no memory", rows, say_without_memory);
     return test_run(&list, "job: failing memory");
 }

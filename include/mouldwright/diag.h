@@ -30,26 +30,41 @@ typedef struct mw_diag {
     const char *extra;      /* more lines (a cycle's path ...), NULL if none */
 } mw_diag;
 
+/* What was reported of a source beyond the limit, and only counted. */
+typedef struct mw_diag_rest {
+    uint32_t source; /* MW_NONE: of all together */
+    size_t count;
+} mw_diag_rest;
+
 typedef struct mw_diags {
     mw_arena *arena; /* owned */
     mw_diag *items;
     size_t count; /* errors and warnings kept */
     size_t capacity;
-    size_t errors; /* errors reported, also those beyond the limit that were only counted */
+    size_t
+        errors; /* errors reported, also those beyond the limit, and those that only repeat another */
     size_t warnings;
     size_t limit;   /* keep at most so many errors, and as many warnings; 10 from the start */
     bool no_memory; /* a diagnostic was lost for want of memory; counts as an error */
+    bool
+        by_file; /* the limit is for each source, of which the first in the order of the text are kept: for readers that
+                   * go through a text more than once; see mw_diags_sort() */
+    mw_diag_rest *rests;
+    size_t rest_count, rest_capacity;
 } mw_diags;
 
 /* Makes an empty sink. MW_NO_MEMORY leaves it unusable but safe to free. */
 mw_status mw_diags_start(mw_diags *diags) MW_MUST_USE;
 /* Frees what the sink holds. A sink of {0} is allowed. */
 void mw_diags_free(mw_diags *diags);
-/* Forgets all that was gathered. */
+/* Forgets all that was gathered; the limit is for all sources together again. */
 void mw_diags_clear(mw_diags *diags);
+/* Puts what was gathered in order: source by source as they were read, each in the order of its text, what has no place
+ * last. */
+void mw_diags_sort(mw_diags *diags);
 
 /* Adds an error. Returns it for attaching more (valid until the next is added), or NULL where it was
- * only counted. Never fails otherwise: see `no_memory`. */
+ * only counted, or the same is said of the same place already. Never fails otherwise: see `no_memory`. */
 mw_diag *mw_diags_error(mw_diags *diags, mw_code code, mw_span span, const char *format, ...)
     MW_PRINTF(4, 5);
 /* The same for a warning. */
@@ -78,7 +93,8 @@ const char *mw_code_advice(mw_code code);
  * columns, other place (`file:line:col: see also: ...`), extra, `try:`, `see: help CODE-WORD`. Tabs
  * become blanks, control characters `?`, and a long line is shown in part. */
 void mw_diag_render(const mw_diag *diag, const mw_sources *sources, mw_text *out);
-/* Writes all of them and, past the limit, `and n more`. */
+/* Writes all of them and, past the limit, `and n more`; where the limit is for each file `and n more in FILE` behind what
+ * is said of it. */
 void mw_diags_render(const mw_diags *diags, const mw_sources *sources, mw_text *out);
 /* Writes one as the JSON object {"error": {"code", "message", "file", "line", "column", "other",
  * "extra", "try"}} (or "warning"), without a line end. "other" is {"note", "file", "line", "column"}.

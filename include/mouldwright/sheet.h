@@ -119,6 +119,9 @@ typedef struct mw_constant {
 
 /* A cell that holds a value. */
 void mw_edit_value(mw_edit *edit, uint32_t id, const mw_constant *constant);
+/* A cell whose definition could not be read, for which somebody has been told: prepare refuses the edit, and what reads
+ * the cell is refused without a word. */
+void mw_edit_broken(mw_edit *edit, uint32_t id, mw_type type);
 /* A cell that is the sum of others (all of `type`), as a tree of fixed shape with hidden partial
  * sums where there are many. No cells: 0. */
 void mw_edit_sum(mw_edit *edit, uint32_t id, const uint32_t *cells, uint32_t count, mw_type type);
@@ -143,6 +146,10 @@ void mw_edit_remove(mw_edit *edit, uint32_t id);
  * cycles (the whole loop named with lines). MW_OK: commit cannot fail. Otherwise nothing has
  * changed and the edit must be cancelled. */
 mw_status mw_edit_prepare(mw_edit *edit, mw_diags *diags) MW_MUST_USE;
+
+/* After prepare has refused (MW_FAILED) the first edit of a sheet: what was refused becomes cells in error, so that
+ * the rest can be computed and looked at. MW_OK: commit cannot fail. */
+mw_status mw_edit_salvage(mw_edit *edit) MW_MUST_USE;
 
 typedef struct mw_changes {
     uint64_t computed; /* values computed */
@@ -175,6 +182,10 @@ typedef struct mw_answer {
 /* Computes a formula once, without adding a line; the sheet does not change. */
 mw_status mw_sheet_try(mw_sheet *sheet, mw_span span, const mw_scope *scope, mw_answer *answer,
                        mw_diags *diags) MW_MUST_USE;
+
+/* Checks that a formula can be read and gives one value of a declared kind; nothing is computed and nothing kept. */
+mw_status mw_sheet_check(mw_sheet *sheet, mw_span span, const mw_scope *scope, mw_type slot,
+                         mw_diags *diags) MW_MUST_USE;
 
 /* What if: `lanes` (made for mw_sheet_count() cells) has columns for the cells that differ, also
  * for computed ones; computes all that depends on them into columns. The sheet itself does not

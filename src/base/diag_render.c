@@ -184,16 +184,37 @@ void mw_diag_render(const mw_diag *diag, const mw_sources *sources, mw_text *out
     mw_text_addf(out, "\n  see: help %s\n", mw_code_word(diag->code));
 }
 
+/* `and 3 more`, `and 3 more in FILE`: what is beyond the limit. */
+static void add_rest(const mw_diags *diags, const mw_sources *sources, uint32_t source,
+                     mw_text *out)
+{
+    for (size_t i = 0; i < diags->rest_count; i++) {
+        const mw_diag_rest *rest = &diags->rests[i];
+        if (rest->source != source) {
+            continue;
+        }
+        mw_text_addf(out, "and %zu more", rest->count);
+        if (source != MW_NONE && sources != NULL) {
+            mw_text_adds(out, " in ");
+            add_safe(out, mw_sources_name(sources, source), " ");
+        }
+        mw_text_addc(out, '\n');
+    }
+}
+
 void mw_diags_render(const mw_diags *diags, const mw_sources *sources, mw_text *out)
 {
     for (size_t i = 0; i < diags->count; i++) {
+        uint32_t source = diags->items[i].span.source;
+        bool last = i + 1 == diags->count || diags->items[i + 1].span.source != source;
         mw_diag_render(&diags->items[i], sources, out);
+        if (last && source != MW_NONE) {
+            add_rest(diags, sources, source, out);
+        }
     }
-    size_t all = diags->errors + diags->warnings;
+    add_rest(diags, sources, MW_NONE, out);
     if (diags->no_memory) {
         mw_text_addf(out, "error: %s\n", mw_code_title(MW_CODE_NO_MEMORY));
-    } else if (all > diags->count) {
-        mw_text_addf(out, "and %zu more\n", all - diags->count);
     }
 }
 

@@ -2,9 +2,6 @@
 /* A build: the sheet made from a document, moulds bound to their recipes. */
 #include "parts.h"
 
-#include <math.h>
-#include <string.h>
-
 #include "mouldwright/memory.h"
 
 void build_free(build *old)
@@ -22,6 +19,7 @@ void build_free(build *old)
     mw_memory_give((void *)old->kits);
     mw_memory_give(old->moulds);
     mw_names_free(old->mould_names);
+    mw_names_free(old->unmade);
     mw_names_free(old->global_names);
     mw_memory_give(old->globals);
     mw_memory_give(old->stocks);
@@ -172,9 +170,14 @@ void build_bind(build *into, mw_edit *edit, const mould *of, uint32_t slot_at, u
 
 /* ---- start ---- */
 
+bool build_goes_on(const build *into, mw_status status)
+{
+    return !into->lost && (status == MW_OK || (status == MW_FAILED && into->goes_on));
+}
+
 static mw_status start_build(mw_job *job, const document *from, build *into)
 {
-    *into = (build){.job = job, .document = *from};
+    *into = (build){.job = job, .document = *from, .goes_on = job->opening};
     into->arena = mw_arena_new();
     into->sheet = mw_sheet_new(job->measure, job->sources);
     into->mould_names = mw_names_new();
@@ -188,18 +191,58 @@ static mw_status start_build(mw_job *job, const document *from, build *into)
     return into->host->cure ? MW_OK : MW_NO_MEMORY;
 }
 
+/* A shop that stands in for one that is unknown, so that the rest can be looked at. */
+static mw_status stand_in(build *into)
+{
+    mw_measure *measure = into->job->measure;
+    mw_shop *shop = mw_arena_get(into->arena, sizeof *shop);
+    mw_shift *shift = mw_arena_get(into->arena, sizeof *shift);
+    if (!shop || !shift) {
+        return MW_NO_MEMORY;
+    }
+    *shift = (mw_shift){.stretch_count = {1}, .day = {{{0, 480, 1.0}}}};
+    *shop = (mw_shop){.shifts = shift, .shift_count = 1};
+    shop->currency = mw_money_base_of(measure);
+    mw_status status = MW_OK;
+    if (shop->currency == 0) {
+        shop->currency = mw_currency_find(measure, mw_str_of("EUR"));
+        status = mw_money_base(measure, shop->currency);
+    }
+    into->shop = shop;
+    into->shop_lost = true;
+    return status;
+}
+
+static mw_status refuse_shopless(build *into, const entry *first, mw_diags *diags)
+{
+    if (into->job->unseen && into->goes_on) {
+        return MW_FAILED; /* it may be named there */
+    }
+    mw_diag *diag = mw_diags_error(diags, MW_CODE_NO_SHOP, first->span,
+                                   "a mould needs a shop: people, rates, shifts");
+    mw_diag_try(diags, diag, "begin the job with: shop \"saltmarsh\"");
+    return MW_FAILED;
+}
+
 static mw_status find_shop(build *into, mw_diags *diags)
 {
     mw_job *job = into->job;
-    for (uint32_t i = 0; i < into->document.count; i++) {
+    mw_status found = MW_OK;
+    const entry *first = NULL;
+    for (uint32_t i = 0; i < into->document.count && found == MW_OK; i++) {
         const entry *item = into->document.items[i];
+        first = first || item->kind != ENTRY_MOULD ? first : item;
         if (item->kind == ENTRY_SHOP) {
-            mw_status status =
-                mw_library_shop(job->library, item->name, item->name_at, &into->shop, diags);
-            if (status != MW_OK) {
-                return status;
-            }
+            found = item->broken ? MW_FAILED
+                                 : mw_library_shop(job->library, item->name, item->name_at,
+                                                   &into->shop, diags);
         }
+    }
+    if (found == MW_OK && first && !into->shop) {
+        found = refuse_shopless(into, first, diags);
+    }
+    if (found == MW_FAILED && into->goes_on) {
+        return stand_in(into) == MW_OK ? MW_FAILED : MW_NO_MEMORY;
     }
     if (into->shop) {
         into->host->digits = mw_currency_digits(job->measure, into->shop->currency);
@@ -208,287 +251,7 @@ static mw_status find_shop(build *into, mw_diags *diags)
             return MW_NO_MEMORY;
         }
     }
-    return MW_OK;
-}
-
-/* ---- moulds ---- */
-
-static const entry_field *find_field(const entry *of, const char *name)
-{
-    for (uint32_t i = 0; i < of->field_count; i++) {
-        if (mw_str_is(of->fields[i].name, name)) {
-            return &of->fields[i];
-        }
-    }
-    return NULL;
-}
-
-/* The text of a field that is a name: with or without quotes. `*at` is where it stands. */
-static mw_str field_name(const build *in, const entry_field *field, mw_span *at)
-{
-    mw_str text = mw_str_trim(mw_sources_piece(in->job->sources, field->value));
-    *at = field->value;
-    if (text.length >= 2 && text.at[0] == '"' && text.at[text.length - 1] == '"') {
-        text = (mw_str){text.at + 1, text.length - 2};
-    }
-    return text;
-}
-
-static bool fixed_field(mw_str name)
-{
-    return mw_str_is(name, "recipe") || mw_str_is(name, "after") || mw_str_is(name, "from");
-}
-
-static mw_status find_kit(build *into, const entry *item, kit **out, mw_diags *diags)
-{
-    const entry_field *field = find_field(item, "recipe");
-    if (!field) {
-        mw_diag *diag =
-            mw_diags_error(diags, MW_CODE_MISSING_INPUT, item->name_at,
-                           "mould `%.*s` names no recipe", (int)item->name.length, item->name.at);
-        mw_diag_try(diags, diag, "add: recipe \"usual mould\"");
-        return MW_FAILED;
-    }
-    mw_span at;
-    mw_str name = field_name(into, field, &at);
-    const mw_recipe *recipe = NULL;
-    mw_status status = mw_library_recipe(into->job->library, name, at, &recipe, diags);
-    if (status != MW_OK) {
-        return status;
-    }
-    for (uint32_t i = 0; i < into->kit_count; i++) {
-        if (into->kits[i]->recipe == recipe) {
-            *out = into->kits[i];
-            return into->kits[i]->sound ? MW_OK : MW_FAILED;
-        }
-    }
-    status = kit_make(into, recipe, at, out, diags);
-    if (status == MW_OK) {
-        (*out)->sound = true;
-    }
-    return status;
-}
-
-static mw_status add_mould(build *into, const entry *item, mw_diags *diags)
-{
-    kit *made = NULL;
-    mw_status status = find_kit(into, item, &made, diags);
-    if (status != MW_OK) {
-        return status;
-    }
-    mould *of = &into->moulds[into->mould_count];
-    *of = (mould){.name = item->name, .from = item, .kit = made};
-    of->from_s = -(double)INFINITY;
-    size_t cells = (size_t)made->slot_count + made->port_count + 1;
-    of->cells = mw_arena_get(into->arena, cells * sizeof *of->cells);
-    of->layers = mw_arena_get(into->arena, cells * sizeof *of->layers);
-    of->materials = mw_arena_get(into->arena, (made->use_count + 1) * sizeof *of->materials);
-    if (!of->cells || !of->layers || !of->materials ||
-        mw_names_add(into->mould_names, item->name) == MW_NONE) {
-        return MW_NO_MEMORY;
-    }
-    for (uint32_t i = 0; i < made->use_count; i++) {
-        of->materials[i] = made->usual_materials[i];
-    }
-    into->mould_count++;
-    return MW_OK;
-}
-
-static mw_status add_moulds(build *into, mw_diags *diags)
-{
-    uint32_t count = 0;
-    for (uint32_t i = 0; i < into->document.count; i++) {
-        count += into->document.items[i]->kind == ENTRY_MOULD;
-    }
-    into->moulds = mw_memory_get((count + 1) * sizeof *into->moulds);
-    if (!into->moulds) {
-        return MW_NO_MEMORY;
-    }
-    mw_status status = MW_OK;
-    for (uint32_t i = 0; i < into->document.count && status != MW_NO_MEMORY; i++) {
-        const entry *item = into->document.items[i];
-        if (item->kind != ENTRY_MOULD) {
-            continue;
-        }
-        if (!into->shop) {
-            mw_diag *diag = mw_diags_error(diags, MW_CODE_NO_SHOP, item->span,
-                                           "a mould needs a shop: people, rates, shifts");
-            mw_diag_try(diags, diag, "begin the job with: shop \"saltmarsh\"");
-            return MW_FAILED;
-        }
-        mw_status one = add_mould(into, item, diags);
-        status = one != MW_OK ? one : status;
-    }
-    return status;
-}
-
-/* One name of `after`: NAME begins in the text of `field`. */
-static mw_status add_after(build *into, mould *of, mw_str name, mw_diags *diags)
-{
-    const entry_field *field = find_field(of->from, "after");
-    const char *text = mw_sources_text(into->job->sources, field->value.source).at;
-    bool quoted = name.length >= 2 && name.at[0] == '"' && name.at[name.length - 1] == '"';
-    name = quoted ? (mw_str){name.at + 1, name.length - 2} : name;
-    mw_span at = {field->value.source, (uint32_t)(name.at - text),
-                  (uint32_t)(name.at - text + (ptrdiff_t)name.length)};
-    uint32_t found = mw_names_find(into->mould_names, name);
-    bool self = found == (uint32_t)(of - into->moulds);
-    if (found == MW_NONE || self) {
-        mw_diags_error(diags, MW_CODE_UNKNOWN_MOULD, at,
-                       self ? "mould `%.*s` cannot come after itself"
-                            : "there is no mould `%.*s` to come after",
-                       (int)name.length, name.at);
-        return MW_FAILED;
-    }
-    of->after[of->after_count++] = found;
-    return MW_OK;
-}
-
-/* after = NAME | "[" NAME {"," NAME} "]" */
-static mw_status read_after(build *into, mould *of, mw_diags *diags)
-{
-    const entry_field *field = find_field(of->from, "after");
-    if (!field) {
-        return MW_OK;
-    }
-    mw_str text = mw_str_trim(mw_sources_piece(into->job->sources, field->value));
-    bool list = text.length >= 2 && text.at[0] == '[' && text.at[text.length - 1] == ']';
-    text = list ? (mw_str){text.at + 1, text.length - 2} : text;
-    of->after = mw_arena_get(into->arena, (text.length + 1) * sizeof *of->after);
-    if (!of->after) {
-        return MW_NO_MEMORY;
-    }
-    mw_status status = MW_OK;
-    const char *end = text.at + text.length;
-    for (const char *at = text.at; at < end;) {
-        const char *comma = list ? memchr(at, ',', (size_t)(end - at)) : NULL;
-        const char *stop = comma ? comma : end;
-        mw_status one = add_after(into, of, mw_str_trim((mw_str){at, (size_t)(stop - at)}), diags);
-        status = one != MW_OK ? one : status;
-        at = stop + 1;
-    }
-    return status;
-}
-
-/* What a mould comes after, and the date before which it cannot begin. */
-static mw_status place_mould(build *into, mould *of, mw_diags *diags)
-{
-    const entry_field *from = find_field(of->from, "from");
-    mw_status status = read_after(into, of, diags);
-    if (status != MW_OK || !from) {
-        return status;
-    }
-    mw_span at;
-    mw_str date = field_name(into, from, &at);
-    bool exists = true;
-    if (date.length && mw_date_read(date, &of->from_s, &exists) != date.length) {
-        exists = false;
-    }
-    if (!exists) {
-        mw_diag *diag = mw_diags_error(diags, MW_CODE_BAD_DATE, at,
-                                       "`from` needs a date as it is written, not `%.*s`",
-                                       (int)date.length, date.at);
-        mw_diag_try(diags, diag, "from 2027-02-01");
-        return MW_FAILED;
-    }
-    return MW_OK;
-}
-
-/* Whether all moulds that one comes after are in order already. */
-static uint32_t first_open(const mould *of, const bool *ordered)
-{
-    for (uint32_t i = 0; i < of->after_count; i++) {
-        if (!ordered[of->after[i]]) {
-            return of->after[i];
-        }
-    }
-    return MW_NONE;
-}
-
-/* A loop of moulds that come after each other: those that no order can be found for. */
-static mw_status check_after(build *into, mw_diags *diags)
-{
-    bool *ordered = mw_arena_get(into->arena, (into->mould_count + 1) * sizeof *ordered);
-    if (!ordered) {
-        return MW_NO_MEMORY;
-    }
-    memset(ordered, 0, (into->mould_count + 1) * sizeof *ordered);
-    bool more = true;
-    while (more) {
-        more = false;
-        for (uint32_t m = 0; m < into->mould_count; m++) {
-            if (!ordered[m] && first_open(&into->moulds[m], ordered) == MW_NONE) {
-                ordered[m] = more = true;
-            }
-        }
-    }
-    for (uint32_t m = 0; m < into->mould_count; m++) {
-        if (!ordered[m]) {
-            uint32_t at = m;
-            for (uint32_t hops = 0; hops < into->mould_count; hops++) {
-                at = first_open(&into->moulds[at], ordered); /* ends up on the loop itself */
-            }
-            mw_diags_error(diags, MW_CODE_CYCLE, into->moulds[at].from->span,
-                           "mould `%.*s` would come after itself",
-                           (int)into->moulds[at].name.length, into->moulds[at].name.at);
-            return MW_FAILED;
-        }
-    }
-    return MW_OK;
-}
-
-static mw_status attach_fields(build *into, mould *of, mw_diags *diags)
-{
-    mw_status status = place_mould(into, of, diags);
-    for (uint32_t i = 0; i < of->from->field_count && status != MW_NO_MEMORY; i++) {
-        if (!fixed_field(of->from->fields[i].name)) {
-            mw_status one = layers_field(into, of, &of->from->fields[i], diags);
-            status = one != MW_OK ? one : status;
-        }
-    }
-    return status;
-}
-
-/* Inputs that nothing gives. */
-static mw_status check_inputs(build *into, mw_diags *diags)
-{
-    mw_status status = MW_OK;
-    for (uint32_t m = 0; m < into->mould_count; m++) {
-        const mould *of = &into->moulds[m];
-        for (uint32_t i = 0; i < of->kit->slot_count; i++) {
-            const slot *to = &of->kit->slots[i];
-            if (to->kind != SLOT_LINE || to->made || of->layers[i]) {
-                continue;
-            }
-            mw_diag *diag = mw_diags_error(
-                diags, MW_CODE_MISSING_INPUT, of->from->name_at, "mould `%.*s` needs `%.*s`%s%.*s",
-                (int)of->name.length, of->name.at, (int)to->quantity.length, to->quantity.at,
-                to->row->about.length ? ": " : "", (int)to->row->about.length, to->row->about.at);
-            mw_diag_other(diags, diag, to->row->name_at, "the recipe asks for it here");
-            status = MW_FAILED;
-        }
-    }
-    return status;
-}
-
-static mw_status attach_layers(build *into, mw_diags *diags)
-{
-    mw_status status = MW_OK;
-    for (uint32_t m = 0; m < into->mould_count && status != MW_NO_MEMORY; m++) {
-        mw_status one = attach_fields(into, &into->moulds[m], diags);
-        status = one != MW_OK ? one : status;
-    }
-    for (uint32_t i = 0; i < into->document.count && status != MW_NO_MEMORY; i++) {
-        const entry *item = into->document.items[i];
-        if (item->kind == ENTRY_SET) {
-            mw_status one = layers_attach(into, item, diags);
-            status = one != MW_OK ? one : status;
-        }
-    }
-    if (status == MW_OK) {
-        status = check_after(into, diags);
-    }
-    return status == MW_OK ? check_inputs(into, diags) : status;
+    return found;
 }
 
 /* ---- cells ---- */
@@ -520,7 +283,11 @@ static mw_status define_lines(build *into, mw_edit *edit, mw_diags *diags)
             return MW_NO_MEMORY;
         }
         mw_definition definition = {item->formula, &into->scope, MW_NONE, MW_NONE};
-        mw_edit_formula(edit, cell, &definition);
+        if (item->broken) {
+            mw_edit_broken(edit, cell, MW_TYPE_NUMBER);
+        } else {
+            mw_edit_formula(edit, cell, &definition);
+        }
         status = one != MW_OK ? one : status;
     }
     return status;
@@ -573,15 +340,24 @@ static mw_status mould_cells(build *into, mw_edit *edit, uint32_t m, mw_diags *d
             return MW_NO_MEMORY;
         }
     }
+    mw_status status = MW_OK;
     for (uint32_t i = 0; i < made->port_count; i++) {
-        uint32_t cell = port_cell(into, edit, of, &made->ports[i]);
+        const port *item = &made->ports[i];
+        uint32_t cell = port_cell(into, edit, of, item);
+        if (cell == MW_NONE && item->kind == PORT_FIGURE && !into->lost) {
+            status = say_lacking(of, item, diags);
+            if (!into->goes_on) {
+                return status;
+            }
+            cell = mw_edit_cells(edit, 1);
+            mw_edit_broken(edit, cell, item->type);
+        }
         if (cell == MW_NONE) {
-            return made->ports[i].kind == PORT_FIGURE ? say_lacking(of, &made->ports[i], diags)
-                                                      : MW_NO_MEMORY;
+            return MW_NO_MEMORY;
         }
         of->cells[made->slot_count + i] = cell;
     }
-    return MW_OK;
+    return status;
 }
 
 static mw_status mould_formulas(build *into, mw_edit *edit, uint32_t m, mw_diags *diags)
@@ -592,8 +368,13 @@ static mw_status mould_formulas(build *into, mw_edit *edit, uint32_t m, mw_diags
         const port *item = &made->ports[i];
         if (item->kind == PORT_USUAL) {
             uint32_t cell = of->cells[made->slot_count + i];
-            mw_edit_bind(edit, cell, item->made, of->cells, made->slot_count + made->port_count);
-            mw_edit_unit(edit, cell, item->unit);
+            if (item->made) {
+                mw_edit_bind(edit, cell, item->made, of->cells,
+                             made->slot_count + made->port_count);
+                mw_edit_unit(edit, cell, item->unit);
+            } else {
+                mw_edit_broken(edit, cell, item->type);
+            }
             if (!build_label(into, cell, m, item->slot)) {
                 return MW_NO_MEMORY;
             }
@@ -625,14 +406,54 @@ static mw_status truth_cells(build *into, mw_edit *edit)
 static mw_status define_moulds(build *into, mw_edit *edit, mw_diags *diags)
 {
     mw_status status = plan_node_cells(into, edit);
-    for (uint32_t m = 0; status == MW_OK && m < into->mould_count; m++) {
-        status = mould_cells(into, edit, m, diags);
+    for (uint32_t m = 0; build_goes_on(into, status) && m < into->mould_count; m++) {
+        mw_status one = mould_cells(into, edit, m, diags);
+        status = one != MW_OK ? one : status;
     }
-    for (uint32_t m = 0; status == MW_OK && m < into->mould_count; m++) {
-        status = mould_formulas(into, edit, m, diags);
+    for (uint32_t m = 0; build_goes_on(into, status) && m < into->mould_count; m++) {
+        mw_status one = mould_formulas(into, edit, m, diags);
+        status = one != MW_OK ? one : status;
+    }
+    if (build_goes_on(into, status)) {
+        mw_status one = plan_node_define(into, edit);
+        status = one != MW_OK ? one : status;
+    }
+    return status;
+}
+
+static mw_status make_plan(build *into, mw_diags *diags)
+{
+    (void)diags;
+    return into->mould_count > 0 ? plan_node_make(into, &into->plan) : MW_OK;
+}
+
+static mw_status add_totals(build *into, mw_diags *diags)
+{
+    (void)diags;
+    return into->shop ? totals_add(into) : MW_OK;
+}
+
+/* What is put into the edit, in order. */
+static mw_status gather_edit(build *into, mw_edit *edit, mw_diags *diags)
+{
+    mw_status status = truth_cells(into, edit);
+    if (status == MW_OK) {
+        status = make_plan(into, diags);
     }
     if (status == MW_OK) {
-        status = plan_node_define(into, edit);
+        status = globals_define(into, edit, diags);
+    }
+    if (build_goes_on(into, status) && into->mould_count > 0) {
+        mw_status one = define_moulds(into, edit, diags);
+        status = one != MW_OK ? one : status;
+    }
+    if (build_goes_on(into, status) && into->shop) {
+        mw_status one = totals_define(into, edit);
+        status = one != MW_OK ? one : status;
+    }
+    if (build_goes_on(into, status)) {
+        mw_status one = define_lines(into, edit, diags);
+        status = one != MW_OK ? one : status;
     }
     return status;
 }
@@ -643,62 +464,52 @@ static mw_status fill_sheet(build *into, mw_diags *diags)
     if (!edit) {
         return MW_NO_MEMORY;
     }
-    mw_status status = truth_cells(into, edit);
-    if (status == MW_OK && into->mould_count > 0) {
-        status = plan_node_make(into, &into->plan);
+    mw_status status = gather_edit(into, edit, diags);
+    if (build_goes_on(into, status)) {
+        mw_status one = mw_edit_prepare(edit, diags);
+        if (one == MW_FAILED && build_goes_on(into, one)) {
+            one = mw_edit_salvage(edit) == MW_OK ? MW_FAILED : MW_NO_MEMORY;
+        }
+        status = one != MW_OK ? one : status;
     }
-    if (status == MW_OK) {
-        status = globals_define(into, edit, diags);
-    }
-    if (status == MW_OK && into->mould_count > 0) {
-        status = define_moulds(into, edit, diags);
-    }
-    if (status == MW_OK && into->shop) {
-        status = totals_define(into, edit);
-    }
-    if (status == MW_OK) {
-        status = define_lines(into, edit, diags);
-    }
-    if (status == MW_OK) {
-        status = mw_edit_prepare(edit, diags);
-    }
-    if (status != MW_OK) {
+    if (!build_goes_on(into, status)) {
         mw_edit_cancel(edit);
-        return status;
+        return into->lost ? MW_NO_MEMORY : status;
     }
     mw_edit_commit(edit, &into->changes);
-    return MW_OK;
+    return status;
+}
+
+static mw_status start_names(build *into, mw_diags *diags)
+{
+    job_scope_start(into);
+    mw_sheet_host(into->sheet, host_functions(into->host));
+    mw_sheet_owner owner = {into, scope_of, name_of};
+    mw_sheet_owned(into->sheet, &owner);
+    return globals_shop(into, diags);
+}
+
+static mw_status read_limits(build *into, mw_diags *diags)
+{
+    mw_status status = MW_OK;
+    for (uint32_t i = 0; status != MW_NO_MEMORY && i < into->kit_count; i++) {
+        mw_status one = layers_read_limits(into, into->kits[i], diags);
+        status = one != MW_OK ? one : status;
+    }
+    return status;
 }
 
 static mw_status fill_build(build *into, mw_diags *diags)
 {
-    mw_status status = find_shop(into, diags);
-    if (status == MW_OK) {
-        job_scope_start(into);
-        mw_sheet_host(into->sheet, host_functions(into->host));
-        mw_sheet_owner owner = {into, scope_of, name_of};
-        mw_sheet_owned(into->sheet, &owner);
-        status = globals_shop(into, diags);
+    static mw_status (*const phases[])(build *, mw_diags *) = {
+        find_shop,  start_names, moulds_add,       moulds_attach, choices_resolve,
+        add_totals, fill_sheet,  hidden_check_all, read_limits,   layers_limits};
+    mw_status status = MW_OK;
+    for (size_t i = 0; build_goes_on(into, status) && i < sizeof phases / sizeof *phases; i++) {
+        mw_status one = phases[i](into, diags);
+        status = one != MW_OK ? one : status;
     }
-    if (status == MW_OK) {
-        status = add_moulds(into, diags);
-    }
-    if (status == MW_OK) {
-        status = attach_layers(into, diags);
-    }
-    if (status == MW_OK) {
-        status = choices_resolve(into, diags);
-    }
-    if (status == MW_OK && into->shop) {
-        status = totals_add(into);
-    }
-    if (status == MW_OK) {
-        status = fill_sheet(into, diags);
-    }
-    for (uint32_t i = 0; status == MW_OK && i < into->kit_count; i++) {
-        status = layers_read_limits(into, into->kits[i], diags);
-    }
-    return status == MW_OK ? layers_limits(into, diags) : status;
+    return status;
 }
 
 mw_status build_make(mw_job *job, const document *from, build **out, mw_diags *diags)

@@ -177,7 +177,8 @@ mw_status change_to(mw_job *job, const document *to, mw_str key, mw_changes *cha
     }
     one_change move = {to, before, after};
     mw_status status = change_in_place(in, &move, changes, diags);
-    if (status == MW_OK && layers_limits(in, diags) != MW_OK) {
+    mw_status held = status == MW_OK && after ? hidden_check(in, after, diags) : MW_OK;
+    if (status == MW_OK && (held != MW_OK || layers_limits(in, diags) != MW_OK)) {
         mw_changes back;
         mw_diags quiet;
         mw_status undone = mw_diags_start(&quiet);
@@ -186,7 +187,7 @@ mw_status change_to(mw_job *job, const document *to, mw_str key, mw_changes *cha
             undone = change_in_place(in, &return_move, &back, &quiet);
         }
         mw_diags_free(&quiet);
-        return undone == MW_OK ? MW_FAILED : undone;
+        return undone != MW_OK ? undone : held == MW_NO_MEMORY ? held : MW_FAILED;
     }
     return status;
 }

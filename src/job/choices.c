@@ -55,6 +55,9 @@ static mw_status resolve_one(build *into, mould *of, const slot *to, const layer
 {
     mw_str name;
     mw_span at = set->set ? set->set->formula : set->field->value;
+    if (at.source == MW_NONE) {
+        return MW_FAILED; /* it cannot be read, which has been said */
+    }
     if (!quoted_text(into, at, &name, &at)) {
         mw_diag *diag = mw_diags_error(diags, MW_CODE_WRONG_KIND, at,
                                        "the name of a material in quotes is expected here");

@@ -35,6 +35,7 @@ typedef struct csv_reader {
     csv_cell cells[CSV_COLUMNS_MAX];
     uint32_t cell_count;
     mw_diags *diags;
+    bool heads_lost; /* not all columns are understood: of the moulds only the names are known */
     bool lost;
 } csv_reader;
 
@@ -166,6 +167,9 @@ static mw_status read_head(csv_reader *on, const csv_cell *cell)
     size_t used = 0;
     if (mw_unit_read(on->job->measure, unit, &used, &column->unit) != MW_OK ||
         used != unit.length) {
+        if (on->job->opening && on->job->shop_unseen) {
+            return MW_FAILED; /* it may be a unit of the shop */
+        }
         mw_diag *diag = mw_diags_error(on->diags, MW_CODE_UNKNOWN_UNIT, cell->at,
                                        "`%.*s` is no unit", (int)unit.length, unit.at);
         mw_suggest nearest;
@@ -179,23 +183,30 @@ static mw_status read_head(csv_reader *on, const csv_cell *cell)
     return MW_OK;
 }
 
+static mw_status check_column(csv_reader *on, uint32_t at)
+{
+    const csv_column *column = &on->columns[at];
+    for (uint32_t k = 0; k < at; k++) {
+        if (mw_str_equal(on->columns[k].name, column->name)) {
+            mw_diag *diag = mw_diags_error(on->diags, MW_CODE_NAME_TWICE, column->at,
+                                           "this column stands twice");
+            mw_diag_other(on->diags, diag, on->columns[k].at, "the other one");
+            return MW_FAILED;
+        }
+    }
+    return MW_OK;
+}
+
 static mw_status read_heads(csv_reader *on)
 {
     mw_status status = read_row(on);
-    for (uint32_t i = 0; status == MW_OK && i < on->cell_count; i++) {
-        for (uint32_t k = 0; k < i; k++) {
-            if (mw_str_equal(on->columns[k].name, on->cells[i].text)) {
-                mw_diag *diag = mw_diags_error(on->diags, MW_CODE_NAME_TWICE, on->cells[i].at,
-                                               "this column stands twice");
-                mw_diag_other(on->diags, diag, on->columns[k].at, "the other one");
-                return MW_FAILED;
-            }
-        }
-        status = read_head(on, &on->cells[i]);
-    }
     if (status == MW_NOT_FOUND) {
         mw_diags_error(on->diags, MW_CODE_CSV_FORM, span_of(on, 0, 0), "the list is empty");
         return MW_FAILED;
+    }
+    for (uint32_t i = 0; status != MW_FAILED && i < on->cell_count; i++) {
+        on->heads_lost = read_head(on, &on->cells[i]) != MW_OK || on->heads_lost;
+        on->heads_lost = check_column(on, i) != MW_OK || on->heads_lost;
     }
     return status;
 }
@@ -238,6 +249,30 @@ static uint32_t find_column(const csv_reader *on, const char *name)
     return MW_NONE;
 }
 
+static mw_status refuse_row(csv_reader *on)
+{
+    mw_diags_error(on->diags, MW_CODE_CSV_FORM, on->cells[0].at, "%u cells, but the head has %u",
+                   (unsigned)on->cell_count, (unsigned)on->column_count);
+    return MW_FAILED;
+}
+
+/* Takes the cells of a row. */
+static mw_status fill_fields(csv_reader *on, uint32_t name_column, entry *made, entry_field *fields)
+{
+    if (on->cell_count > on->column_count) {
+        return refuse_row(on);
+    }
+    mw_status status = on->heads_lost ? MW_FAILED : MW_OK;
+    for (uint32_t i = 0; !on->heads_lost && i < on->cell_count; i++) {
+        if (i != name_column && on->cells[i].text.length > 0) {
+            mw_status one =
+                fill_field(on, &on->columns[i], &on->cells[i], &fields[made->field_count++]);
+            status = one != MW_OK ? one : status;
+        }
+    }
+    return status;
+}
+
 static mw_status make_mould(csv_reader *on, uint32_t name_column, entry_list *list)
 {
     mw_job *job = on->job;
@@ -260,48 +295,42 @@ static mw_status make_mould(csv_reader *on, uint32_t name_column, entry_list *li
                     .name = name->text,
                     .name_at = name->at,
                     .fields = fields};
-    mw_status status = MW_OK;
-    for (uint32_t i = 0; status == MW_OK && i < on->cell_count; i++) {
-        if (i != name_column && on->cells[i].text.length > 0) {
-            status = fill_field(on, &on->columns[i], &on->cells[i], &fields[made->field_count++]);
-        }
-    }
+    mw_status status = fill_fields(on, name_column, made, fields);
+    made->broken = status != MW_OK;
     char *key = mw_arena_print(job->arena, "mould %.*s", (int)name->text.length, name->text.at);
     made->key = mw_str_of(key);
     if (!key) {
         return MW_NO_MEMORY;
     }
-    return status == MW_OK ? document_add(list, made) : status;
+    mw_status added = document_add(list, made);
+    return added == MW_OK ? status : added;
 }
 
 static mw_status read_moulds(csv_reader *on, entry_list *list)
 {
     mw_status status = read_heads(on);
     if (status != MW_OK) {
+        on->job->unseen = true;
         return status;
     }
     uint32_t name_column = find_column(on, "name");
     if (name_column == MW_NONE) {
+        on->job->unseen = true;
         mw_diags_error(on->diags, MW_CODE_CSV_FORM, on->columns[0].at,
                        "the head of the list needs a column `name`");
         return MW_FAILED;
     }
-    mw_status worst = MW_OK;
+    mw_status worst = on->heads_lost ? MW_FAILED : MW_OK;
     while (worst != MW_NO_MEMORY && (status = read_row(on)) == MW_OK) {
         bool blank = on->cell_count == 1 && on->cells[0].text.length == 0;
         if (blank) {
             continue;
         }
-        if (on->cell_count > on->column_count || on->cell_count <= name_column) {
-            mw_diags_error(on->diags, MW_CODE_CSV_FORM, on->cells[0].at,
-                           "%u cells, but the head has %u", (unsigned)on->cell_count,
-                           (unsigned)on->column_count);
-            worst = MW_FAILED;
-            continue;
-        }
-        mw_status one = make_mould(on, name_column, list);
+        mw_status one =
+            on->cell_count <= name_column ? refuse_row(on) : make_mould(on, name_column, list);
         worst = one != MW_OK ? one : worst;
     }
+    on->job->unseen = on->job->unseen || status == MW_FAILED; /* the rest was not read */
     return status == MW_NOT_FOUND ? worst : status;
 }
 
@@ -314,6 +343,7 @@ mw_status csv_moulds(mw_job *job, const char *path, mw_span at, entry_list *list
     on->job = job;
     on->diags = diags;
     mw_status status = job_read_source(job, path, at, &on->source, diags);
+    job->unseen = job->unseen || status != MW_OK;
     if (status == MW_OK) {
         on->text = mw_sources_text(job->sources, on->source);
         bool marked = on->text.length >= 3 && memcmp(on->text.at, "\xef\xbb\xbf", 3) == 0;

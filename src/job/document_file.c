@@ -30,30 +30,34 @@ static mw_status add_keyed(entry_list *list, const entry *item)
     return document_add(list, item);
 }
 
+static void refuse_twice(const entry *before, const entry *now, mw_diags *diags)
+{
+    mw_str name = now->name.length ? now->name : now->key;
+    const char *only = now->kind == ENTRY_SHOP    ? "a job has one shop; this is a second one"
+                       : now->kind == ENTRY_START ? "a job has one start; this is a second one"
+                                                  : NULL;
+    mw_diag *diag = only ? mw_diags_error(diags, MW_CODE_NAME_TWICE, now->span, "%s", only)
+                         : mw_diags_error(diags, MW_CODE_NAME_TWICE, now->span,
+                                          "`%.*s` is set twice", (int)name.length, name.at);
+    mw_diag_other(diags, diag, before->span, "first set here");
+}
+
 /* Adds what is said to a list of names; the same name twice is refused. */
 static mw_status add_own(entry_list *own, const entry_list *said, mw_diags *diags)
 {
-    for (uint32_t i = 0; i < said->count; i++) {
+    mw_status status = MW_OK;
+    for (uint32_t i = 0; i < said->count && status != MW_NO_MEMORY; i++) {
         const entry *now = said->items[i];
         const entry *before = find_item(own, now->key);
-        if (before) {
-            mw_str name = now->name.length ? now->name : now->key;
-            const char *only = now->kind == ENTRY_SHOP ? "a job has one shop; this is a second one"
-                               : now->kind == ENTRY_START
-                                   ? "a job has one start; this is a second one"
-                                   : NULL;
-            mw_diag *diag = only ? mw_diags_error(diags, MW_CODE_NAME_TWICE, now->span, "%s", only)
-                                 : mw_diags_error(diags, MW_CODE_NAME_TWICE, now->span,
-                                                  "`%.*s` is set twice", (int)name.length, name.at);
-            mw_diag_other(diags, diag, before->span, "first set here");
-            return MW_FAILED;
-        }
-        mw_status status = add_keyed(own, now);
-        if (status != MW_OK) {
-            return status;
+        if (!before) {
+            mw_status one = add_keyed(own, now);
+            status = one != MW_OK ? one : status;
+        } else if (!before->unsure && !now->unsure) {
+            refuse_twice(before, now, diags);
+            status = MW_FAILED;
         }
     }
-    return MW_OK;
+    return status;
 }
 
 /* Keeps what is to be shown once the file is open. */
@@ -131,24 +135,63 @@ static mw_status add_said(mw_job *job, const mw_statement *statement, file_lists
 {
     entry_list said = {0};
     mw_status status = document_entries(job, statement, &said, diags);
-    if (status == MW_OK) {
-        status = statement->kind == MW_SAY_INCLUDE       ? add_own(&lists->included, &said, diags)
-                 : statement->kind == MW_SAY_MOULDS_FROM ? add_rows(lists, &said, diags)
-                                                         : add_own(&lists->own, &said, diags);
+    if (status != MW_NO_MEMORY) {
+        mw_status one = statement->kind == MW_SAY_INCLUDE ? add_own(&lists->included, &said, diags)
+                        : statement->kind == MW_SAY_MOULDS_FROM
+                            ? add_rows(lists, &said, diags)
+                            : add_own(&lists->own, &said, diags);
+        status = one != MW_OK ? one : status;
     }
-    if (status == MW_OK) {
-        status = add_imports(&said, &lists->own);
+    if (status != MW_NO_MEMORY) {
+        mw_status one = add_imports(&said, &lists->own);
+        status = one != MW_OK ? one : status;
     }
     entry_list_free(&said);
     return status;
 }
 
+/* Reads a statement. While the shop's units are not known, one that knows no unit is refused without a word. */
+static mw_status parse_line(mw_job *job, mw_span line, mw_statement *statement, mw_diags *diags)
+{
+    mw_diags quiet;
+    mw_reader reader = {&job->ast, job->measure, job->sources, diags};
+    bool unit = false;
+    mw_ast_clear(&job->ast);
+    if (job->opening && job->shop_unseen) {
+        mw_status status = mw_diags_start(&quiet);
+        reader.diags = &quiet;
+        status = status == MW_OK ? mw_parse_statement(&reader, line, statement) : status;
+        unit =
+            status == MW_FAILED && quiet.count > 0 && quiet.items[0].code == MW_CODE_UNKNOWN_UNIT;
+        mw_diags_free(&quiet);
+        if (status != MW_FAILED || unit) {
+            return status;
+        }
+        reader.diags = diags;
+        mw_ast_clear(&job->ast);
+    }
+    return mw_parse_statement(&reader, line, statement);
+}
+
+/* A statement that cannot be read. */
+static mw_status add_broken(mw_job *job, mw_span line, file_lists *lists, mw_diags *diags)
+{
+    entry_list said = {0};
+    mw_status status = document_broken(job, line, &said);
+    if (status == MW_OK) {
+        status = add_own(&lists->own, &said, diags);
+    }
+    entry_list_free(&said);
+    return status == MW_NO_MEMORY ? status : MW_FAILED;
+}
+
 static mw_status read_line(mw_job *job, mw_span line, file_lists *lists, mw_diags *diags)
 {
     mw_statement statement;
-    mw_reader reader = {&job->ast, job->measure, job->sources, diags};
-    mw_ast_clear(&job->ast);
-    mw_status status = mw_parse_statement(&reader, line, &statement);
+    mw_status status = parse_line(job, line, &statement, diags);
+    if (status == MW_FAILED) {
+        return add_broken(job, line, lists, diags);
+    }
     if (status != MW_OK) {
         return status;
     }
@@ -208,7 +251,7 @@ static void warn_nothing(const entry *gone, mw_diags *diags)
 }
 
 /* What a file takes out must be there, and not be its own word. Entries of the same statement stand side by side. */
-static mw_status check_gone(const file_lists *lists, mw_diags *diags)
+static mw_status check_gone(const mw_job *job, const file_lists *lists, mw_diags *diags)
 {
     mw_status status = MW_OK;
     bool there = false;
@@ -222,7 +265,7 @@ static mw_status check_gone(const file_lists *lists, mw_diags *diags)
         if (own) {
             status = refuse_own(gone, own, diags);
         }
-        if (last && !there) {
+        if (last && !there && !job->unseen) {
             warn_nothing(gone, diags);
         }
         there = there && !last;
@@ -281,7 +324,8 @@ static file_round round_of(mw_str line)
 static mw_status load_shop_early(mw_job *job, const entry_list *own)
 {
     const entry *named = find_item(own, mw_str_of("shop"));
-    if (!named) {
+    if (!named || named->broken) {
+        job->shop_unseen = job->shop_unseen || named;
         return MW_OK;
     }
     mw_diags quiet;
@@ -291,6 +335,7 @@ static mw_status load_shop_early(mw_job *job, const entry_list *own)
         status = mw_library_shop(job->library, named->name, named->name_at, &shop, &quiet);
     }
     mw_diags_free(&quiet);
+    job->shop_unseen = job->shop_unseen || status == MW_FAILED;
     return status == MW_NO_MEMORY ? status : MW_OK;
 }
 
@@ -316,15 +361,15 @@ static mw_status read_lines(mw_job *job, uint32_t source, entry_list *list, mw_d
     for (int round = 0; status != MW_NO_MEMORY && round < ROUND_COUNT; round++) {
         mw_status one = read_round(job, source, (file_round)round, &lists, diags);
         status = one != MW_OK ? one : status;
-        if (round == ROUND_SHOP && status == MW_OK) {
-            status = load_shop_early(job, &lists.own);
+        if (round == ROUND_SHOP && status != MW_NO_MEMORY) {
+            one = load_shop_early(job, &lists.own);
+            status = one != MW_OK ? one : status;
         }
     }
-    if (status == MW_OK) {
-        status = check_gone(&lists, diags);
-    }
-    if (status == MW_OK) {
-        status = join_lists(&lists, list);
+    if (status != MW_NO_MEMORY) {
+        mw_status gone = check_gone(job, &lists, diags);
+        mw_status joined = join_lists(&lists, list);
+        status = joined != MW_OK ? joined : gone != MW_OK ? gone : status;
     }
     free_lists(&lists);
     return status;
@@ -394,12 +439,12 @@ mw_status job_read_source(mw_job *job, const char *path, mw_span at, uint32_t *s
 static mw_status load_file(mw_job *job, const char *path, mw_span at, entry_list *list,
                            mw_diags *diags)
 {
-    if (loops(job, mw_str_of(path), at, diags)) {
-        return MW_FAILED;
-    }
     uint32_t source = MW_NONE;
-    mw_status status = job_read_source(job, path, at, &source, diags);
+    mw_status status = loops(job, mw_str_of(path), at, diags)
+                           ? MW_FAILED
+                           : job_read_source(job, path, at, &source, diags);
     if (status != MW_OK) {
+        job->unseen = true;
         return status;
     }
     job->open_files[job->open_count++] = source;
@@ -458,9 +503,10 @@ static mw_status fill_import(mw_job *job, import *made, const entry_list *said, 
     if (status == MW_OK) {
         status = add_own(&once, said, diags);
     }
-    for (uint32_t i = 0; status == MW_OK && i < said->count; i++) {
+    for (uint32_t i = 0; status != MW_NO_MEMORY && i < said->count; i++) {
+        mw_status one = document_add(list, said->items[i]);
         items[i] = said->items[i];
-        status = document_add(list, items[i]);
+        status = one != MW_OK ? one : status;
     }
     made->items = items;
     made->count = said->count;
@@ -490,8 +536,10 @@ mw_status document_import(mw_job *job, const mw_statement *statement, entry_list
                        : made->list ? csv_moulds(job, made->path.at, statement->name, &said, diags)
                                     : load_file(job, made->path.at, statement->name, &said, diags);
     job->importing = outermost ? NULL : job->importing;
-    if (status == MW_OK) {
-        status = fill_import(job, made, &said, list, diags);
+    if (status !=
+        MW_NO_MEMORY) { /* of a faulty file too what is known, for other faults to be found */
+        mw_status one = fill_import(job, made, &said, list, diags);
+        status = one != MW_OK ? one : status;
     }
     entry_list_free(&said);
     mw_text_free(&path);

@@ -412,6 +412,10 @@ void global_define(build *into, mw_edit *edit, uint32_t at)
     global *of = &into->globals[at];
     bool hidden = of->set && of->set->uses_usual;
     uint32_t base = of->cell;
+    if (of->set && of->set->broken) {
+        mw_edit_broken(edit, of->cell, of->type);
+        return;
+    }
     if (hidden) {
         base = build_hide(into, edit, &of->hidden) ? of->hidden : MW_NONE;
     }

@@ -117,30 +117,45 @@ static mw_status place_folders(mw_job *job)
     return MW_OK;
 }
 
-mw_status mw_job_open(mw_job *job, const char *path, mw_diags *diags)
+/* Reads and builds; past faults as far as that goes, so that all are found in one run. */
+static mw_status read_job(mw_job *job, uint32_t source, document *loaded, build **made,
+                          mw_diags *diags)
 {
     entry_list list = {0};
+    mw_status status = document_read(job, source, &list, diags);
+    if (status != MW_NO_MEMORY) {
+        mw_status one = document_of_list(job, &list, loaded);
+        status = one != MW_OK ? one : status;
+    }
+    if (status != MW_NO_MEMORY) {
+        mw_status one = build_make(job, loaded, made, diags);
+        status = one != MW_OK ? one : status;
+    }
+    entry_list_free(&list);
+    return status;
+}
+
+mw_status mw_job_open(mw_job *job, const char *path, mw_diags *diags)
+{
     build *made = NULL;
     uint32_t source = MW_NONE;
+    document loaded = {0};
     job->path = mw_arena_copy(job->arena, path, strlen(path));
     mw_status status = job->path ? place_folders(job) : MW_NO_MEMORY;
+    diags->by_file = true;
     if (status == MW_OK) {
         status = job_read_source(job, path, job_nowhere(), &source, diags);
     }
     if (status == MW_OK) {
-        status = document_read(job, source, &list, diags);
-    }
-    document loaded = {0};
-    if (status == MW_OK) {
-        status = document_of_list(job, &list, &loaded);
-    }
-    if (status == MW_OK) {
-        status = build_make(job, &loaded, &made, diags);
+        job->opening = true;
+        job->unseen = job->shop_unseen = false;
+        status = read_job(job, source, &loaded, &made, diags);
+        job->opening = false;
     }
     if (status == MW_OK) {
         status = save_keep_paper(job, mw_sources_text(job->sources, source));
     }
-    entry_list_free(&list);
+    mw_diags_sort(diags);
     if (status != MW_OK) {
         build_free(made);
         return status;

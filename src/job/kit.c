@@ -91,6 +91,11 @@ static bool shop_has(const kit *made, mw_str name, const char *ending)
     return has;
 }
 
+static bool shop_lacks(const kit *made, mw_str name)
+{
+    return !made->build->shop_lost && !shop_has(made, name, "_count");
+}
+
 static void say_nobody(const kit *made, mw_str name, mw_span at, mw_diags *diags)
 {
     mw_diag *diag = mw_diags_error(diags, MW_CODE_NOBODY, at, "the shop `%.*s` has no `%.*s`",
@@ -118,14 +123,14 @@ static mw_status check_hands(const kit *made, mw_diags *diags)
     mw_status status = MW_OK;
     for (uint32_t step = 0; step < made->recipe->step_count; step++) {
         const mw_step_row *row = &made->recipe->steps[step];
-        if (row->trade.length > 0 && !shop_has(made, row->trade, "_count")) {
+        if (row->trade.length > 0 && shop_lacks(made, row->trade)) {
             say_nobody(made, row->trade, row->trade_at, diags);
             status = MW_FAILED;
         }
         for (int wait = 0; wait < 2; wait++) {
             const mw_name_list *holds = wait ? &row->holds_wait : &row->holds;
             for (uint32_t i = 0; i < holds->count; i++) {
-                if (!shop_has(made, holds->items[i], "_count")) {
+                if (shop_lacks(made, holds->items[i])) {
                     say_nobody(made, holds->items[i], holds->spans[i], diags);
                     status = MW_FAILED;
                 }
@@ -177,7 +182,7 @@ static mw_status compile(kit *made, uint32_t at, uint32_t depth, mw_template **o
     *out = mw_sheet_template(made->build->sheet, formula, &place.scope, of.type, diags);
     kit_place_end(&place);
     if (!*out) {
-        return diags->errors > errors ? MW_FAILED : MW_NO_MEMORY;
+        return diags->errors > errors || place.hushed ? MW_FAILED : MW_NO_MEMORY;
     }
     const mw_meaning *meaning = mw_template_meaning(*out);
     if (meaning->shape == MW_SHAPE_LIST) {
@@ -187,21 +192,36 @@ static mw_status compile(kit *made, uint32_t at, uint32_t depth, mw_template **o
     return MW_OK;
 }
 
+/* What the program writes itself may not fit the currency of a shop that only stands in for another. */
+static mw_status compile_slot(kit *made, uint32_t at, mw_template **out, mw_diags *diags)
+{
+    const slot *of = &made->slots[at];
+    if (!made->build->shop_lost || of->row || of->use_row) {
+        return compile(made, at, 0, out, diags);
+    }
+    mw_diags quiet;
+    mw_status status = mw_diags_start(&quiet);
+    status = status == MW_OK ? compile(made, at, 0, out, &quiet) : status;
+    mw_diags_free(&quiet);
+    return status;
+}
+
 static mw_status compile_slots(kit *made, mw_diags *diags)
 {
     mw_status status = MW_OK;
     for (uint32_t i = 0; i < made->slot_count && status != MW_NO_MEMORY; i++) {
         if (made->slots[i].formula.source != MW_NONE) {
             mw_template *done = NULL;
-            mw_status one = compile(made, i, 0, &done, diags);
+            mw_status one = compile_slot(made, i, &done, diags);
             made->slots[i].made = done;
             status = one != MW_OK ? one : status;
         }
     }
-    for (uint32_t i = 0; i < made->port_count && status == MW_OK; i++) {
+    for (uint32_t i = 0; i < made->port_count && status != MW_NO_MEMORY; i++) {
         if (made->ports[i].kind == PORT_USUAL) {
             mw_template *done = NULL;
-            status = compile(made, made->ports[i].slot, made->ports[i].depth, &done, diags);
+            mw_status one = compile(made, made->ports[i].slot, made->ports[i].depth, &done, diags);
+            status = one != MW_OK ? one : status;
             made->ports[i].made = done; /* the ports may have moved meanwhile */
         }
     }
@@ -242,9 +262,11 @@ mw_status kit_make(build *into, const mw_recipe *recipe, mw_span at, kit **out, 
     if (!made->names) {
         return MW_NO_MEMORY;
     }
+    *out = made;
     mw_status status = find_materials(made, diags);
+    mw_status hands = status == MW_OK ? check_hands(made, diags) : MW_OK;
     if (status == MW_OK) {
-        status = check_hands(made, diags);
+        status = hands == MW_FAILED && into->goes_on ? MW_OK : hands;
     }
     if (status == MW_OK) {
         status = kit_layout(made, at, diags);
@@ -256,8 +278,8 @@ mw_status kit_make(build *into, const mw_recipe *recipe, mw_span at, kit **out, 
         status = find_warnings(made);
     }
     if (status == MW_OK) {
+        made->laid = true;
         status = compile_slots(made, diags);
     }
-    *out = made;
-    return status;
+    return status == MW_OK ? hands : status;
 }

@@ -126,7 +126,9 @@ static mw_status find_two(kit_place *place, const mw_path *path, mw_reference *o
         return find_steps(place, path->parts[1], out);
     }
     if (mw_str_is(path->parts[0], "shop")) {
-        return find_global(place, path, out);
+        mw_status status = find_global(place, path, out);
+        place->hushed = place->hushed || (status == MW_NOT_FOUND && made->build->shop_lost);
+        return place->hushed ? MW_FAILED : status;
     }
     uint32_t step = kit_step(made, path->parts[0]);
     uint32_t at = step == MW_NONE ? MW_NONE : kit_slot(made, step, path->parts[1]);

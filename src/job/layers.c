@@ -175,6 +175,9 @@ static mw_status say_unreached(build *into, const entry *set, bool fixed, mw_dia
                     name.at);
         return MW_FAILED;
     }
+    if (scope_is_unmade(into, set->parts[0])) {
+        return MW_FAILED;
+    }
     bool all = mw_str_is(set->parts[0], "moulds");
     bool known = all || mw_names_find(into->mould_names, set->parts[0]) != MW_NONE;
     mw_code code = known ? MW_CODE_UNKNOWN_QUANTITY : MW_CODE_UNKNOWN_MOULD;
@@ -304,11 +307,14 @@ static void define_number(const defining *job, uint32_t cell, const entry_field 
 
 static mw_status define(const defining *job, uint32_t cell, layer *from)
 {
+    const slot *to = &job->of->kit->slots[job->slot_at];
     if (!from) {
         build_bind(job->into, job->edit, job->of, job->slot_at, cell);
+        if (!to->made && job->into->goes_on) { /* refused, or an input that is missing */
+            mw_edit_broken(job->edit, cell, to->type);
+        }
         return MW_OK;
     }
-    const slot *to = &job->of->kit->slots[job->slot_at];
     if (from->field && from->field->head_unit != MW_NONE) {
         define_number(job, cell, from->field);
         return MW_OK;
@@ -336,6 +342,10 @@ static mw_status define(const defining *job, uint32_t cell, layer *from)
         scope = own;
     }
     assert(from->field || from->set);
+    if (from->set && from->set->broken && from->rank != RANK_JOB_LINE) {
+        mw_edit_broken(job->edit, cell, to->type);
+        return MW_OK;
+    }
     mw_span formula = from->field                   ? from->field->value
                       : from->rank == RANK_JOB_LINE ? from->set->name_at
                                                     : from->set->formula;

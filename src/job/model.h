@@ -45,6 +45,8 @@ typedef struct entry {
     uint32_t part_count;
     mw_span formula; /* SET, START */
     bool uses_usual;
+    bool broken; /* it could not be read, which has been said: only what it defines is known */
+    bool unsure; /* and that is a guess */
     entry_field *fields; /* MOULD */
     uint32_t field_count;
 } entry;
@@ -118,6 +120,7 @@ typedef struct kit {
     const mw_material **usual_materials; /* by use */
     uint32_t *warnings;                  /* slots whose rows warn */
     uint32_t warning_count;
+    bool laid;  /* its slots are known */
     bool sound; /* compiled without a fault */
 } kit;
 
@@ -149,7 +152,8 @@ typedef struct mould {
     const mw_material **materials; /* by use */
     uint32_t *after;               /* moulds that come before it */
     uint32_t after_count;
-    double from_s; /* not before; -INFINITY */
+    double from_s;   /* not before; -INFINITY */
+    bool incomplete; /* some of its inputs could not be taken */
 } mould;
 
 /* A named value of shop, job or materials. */
@@ -210,7 +214,11 @@ typedef struct build {
     uint32_t stock_count, stock_capacity;
     label *labels; /* by cell */
     uint32_t label_count, label_capacity;
-    bool lost;        /* a look-up had no memory for the name it looks for */
+    bool lost;    /* a look-up had no memory for the name it looks for */
+    bool goes_on; /* past faults, to find them all; it is not kept then */
+    bool
+        shop_lost; /* the shop is unknown or broken, which has been said: another stands in for it */
+    mw_names *unmade; /* moulds of which that has been said; NULL: none */
     bool noting;      /* an edit in place is under way: notes are taken */
     edit_note *notes; /* oldest first */
     uint32_t note_count, note_capacity;
@@ -263,6 +271,11 @@ struct mw_job {
     size_t paper_length;
     document saved;          /* what they say */
     const import *importing; /* the outermost file being brought in, or NULL */
+    /* While a file is opened: past a fault reading goes on to find the others, but keeps quiet about what may only follow
+     * from it. */
+    bool opening;
+    bool unseen;      /* a file cannot be read: any name may stand in it */
+    bool shop_unseen; /* the shop cannot be read: any unit or rate may stand in it */
 };
 
 #endif

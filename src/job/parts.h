@@ -37,6 +37,10 @@ mw_str document_key(mw_job *job, const mw_statement *statement, const char *word
 /* What `restore PATH` or `drop NAME` takes out: entries of which only key, name and span count. */
 mw_status document_taken(mw_job *job, const mw_statement *statement, entry_list *list);
 
+/* -- document_broken.c -- */
+/* Appends what a statement that cannot be read would have defined, as far as that can be told. */
+mw_status document_broken(mw_job *job, mw_span line, entry_list *list);
+
 /* -- document_file.c -- */
 /* Reads a whole file of statements with all it includes. */
 mw_status document_load(mw_job *job, const char *path, entry_list *list, mw_diags *diags);
@@ -139,11 +143,25 @@ bool layers_beyond(const slot *of, double value);
 /* Checks all values against their limits. */
 mw_status layers_limits(build *in, mw_diags *diags);
 
+/* -- hidden.c -- */
+/* Holds an override to the kind of the quantities for which narrower ones hide it. */
+mw_status hidden_check(build *in, const entry *set, mw_diags *diags);
+/* The same for all that a job says, inputs of moulds included. */
+mw_status hidden_check_all(build *in, mw_diags *diags);
+
 /* -- choices.c -- */
 /* Finds the materials that overrides choose, and the stocks that are used. */
 mw_status choices_resolve(build *into, mw_diags *diags);
 
+/* -- moulds.c -- */
+/* Makes the moulds of the document, each with its recipe. */
+mw_status moulds_add(build *into, mw_diags *diags);
+/* Attaches what is set for them, and orders them in time. */
+mw_status moulds_attach(build *into, mw_diags *diags);
+
 /* -- build.c -- */
+/* Whether building goes on after a fault (or none). */
+bool build_goes_on(const build *into, mw_status status);
 /* Builds a document beside the present build. */
 mw_status build_make(mw_job *job, const document *from, build **out, mw_diags *diags);
 void build_free(build *old);
@@ -164,6 +182,8 @@ void build_bind(build *into, mw_edit *edit, const mould *of, uint32_t slot_at, u
 
 /* -- scope.c -- */
 void job_scope_start(build *of);
+/* Whether what a path begins with may be missing only because of a fault that has been said. */
+bool scope_is_unmade(const build *in, mw_str first);
 /* The scope of formulas of a recipe: context is a kit_place. */
 typedef struct kit_place {
     kit *made;
@@ -172,6 +192,7 @@ typedef struct kit_place {
     mw_scope scope;
     uint32_t *list; /* slots of a list that was found */
     uint32_t list_capacity;
+    bool hushed; /* refused without a word, since something else is to blame */
 } kit_place;
 void kit_place_start(kit_place *place, kit *made, uint32_t step);
 void kit_place_end(kit_place *place);

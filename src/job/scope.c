@@ -190,9 +190,21 @@ static mw_status find_global(build *in, const mw_path *path, const char *first, 
     return MW_OK;
 }
 
-static mw_status find(void *context, const mw_path *path, mw_reference *out, mw_diags *diags)
+bool scope_is_unmade(const build *in, mw_str first)
 {
-    build *in = context;
+    if (!in->goes_on) {
+        return false;
+    }
+    bool shop = mw_str_is(first, "shop") || mw_str_is(first, "job");
+    bool moulds = mw_str_is(first, "moulds") || mw_str_is(first, "materials");
+    bool known = shop || moulds || mw_names_find(in->mould_names, first) != MW_NONE;
+    return (in->shop_lost && (shop || mw_str_is(first, "materials"))) ||
+           (in->unmade && (moulds || mw_names_find(in->unmade, first) != MW_NONE)) ||
+           (in->job->unseen && !known) || (in->job->unseen && moulds);
+}
+
+static mw_status find_known(build *in, const mw_path *path, mw_reference *out, mw_diags *diags)
+{
     if (mw_str_is(path->parts[0], "moulds") && path->count > 1 && path->count < 4) {
         return find_moulds(in, path, out, diags);
     }
@@ -205,6 +217,23 @@ static mw_status find(void *context, const mw_path *path, mw_reference *out, mw_
     }
     const mw_scope *lines = mw_sheet_scope(in->sheet);
     return lines->find(lines->context, path, out, diags);
+}
+
+/* Which money a sum is in cannot be told while the shop is unknown. */
+static bool is_unsure(const build *in, const mw_reference *found)
+{
+    return in->shop_lost && found->type != MW_NONE &&
+           mw_type_look(in->job->measure, found->type)->currency != 0;
+}
+
+static mw_status find(void *context, const mw_path *path, mw_reference *out, mw_diags *diags)
+{
+    build *in = context;
+    mw_status status = find_known(in, path, out, diags);
+    if (status == MW_NOT_FOUND && scope_is_unmade(in, path->parts[0])) {
+        return MW_FAILED;
+    }
+    return status == MW_OK && path->count > 1 && is_unsure(in, out) ? MW_FAILED : status;
 }
 
 /* In a shop file a bare name is a value of the shop. */

@@ -133,6 +133,20 @@ void mw_edit_sum(mw_edit *edit, uint32_t id, const uint32_t *cells, uint32_t cou
     *edit_given(edit, id) = at;
 }
 
+void mw_edit_broken(mw_edit *edit, uint32_t id, mw_type type)
+{
+    cell *c = define(edit, id, CELL_VALUE);
+    if (c == NULL) {
+        return;
+    }
+    c->type = type;
+    c->unit = mw_unit_usual(edit->sheet->measure, type);
+    c->state = STATE_FAILED;
+    c->length = 0;
+    edit->refused = true;
+    edit_set_value(edit, id, mw_error_value(MW_CODE_NOT_A_VALUE));
+}
+
 void mw_edit_remove(mw_edit *edit, uint32_t id)
 {
     cell *c = define(edit, id, CELL_EMPTY);

@@ -199,6 +199,7 @@ typedef struct draft {
 struct mw_edit {
     mw_sheet *sheet;
     bool no_memory;
+    bool refused; /* a definition could not be read */
     draft *drafts;
     uint32_t draft_count, draft_capacity;
     uint32_t *pool; /* cells of bindings and sums */

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Everything about an edit that can fail: compiling, checking what reads redefined cells, the
  * order, and all the memory that putting it in place will take. */
+#include <assert.h>
 #include <string.h>
 
 #include "inside.h"
@@ -318,12 +319,34 @@ mw_status mw_edit_prepare(mw_edit *edit, mw_diags *diags)
     }
     sheet->preparing = true;
     mw_status status = compile_with_readers(edit);
+    status = status == MW_OK && edit->refused ? MW_FAILED : status;
     if (status == MW_OK) {
         status = check_removals(edit);
     }
     if (status == MW_OK) {
         status = put_in_order(edit);
     }
+    sheet->preparing = false;
+    return status;
+}
+
+mw_status mw_edit_salvage(mw_edit *edit)
+{
+    mw_sheet *sheet = edit->sheet;
+    assert(edit->draft_count == 0);
+    sheet->preparing = true;
+    for (uint32_t id = sheet->count; id < sheet->total; id++) {
+        cell *c = &sheet->cells[id];
+        if (c->state == STATE_FAILED) {
+            c->kind = CELL_VALUE; /* its state tells those who ask for its kind */
+            c->shape = MW_SHAPE_ONE;
+            c->part = MW_NONE;
+            c->length = 0;
+            *code_now(sheet, id) = (code_range){0, 0};
+            edit_set_value(edit, id, mw_error_value(MW_CODE_NOT_A_VALUE));
+        }
+    }
+    const mw_status status = put_in_order(edit);
     sheet->preparing = false;
     return status;
 }

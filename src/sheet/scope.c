@@ -146,6 +146,9 @@ mw_status mw_sheet_reference(mw_sheet *sheet, uint32_t id, mw_reference *out)
     if (c->kind == CELL_EMPTY) {
         return MW_NOT_FOUND;
     }
+    if (!sheet->preparing && c->state == STATE_FAILED) {
+        return MW_FAILED; /* salvaged */
+    }
     if (sheet->preparing && c->state != STATE_SETTLED) {
         const bool failed = c->state == STATE_FAILED;
         walk_need(sheet->edit, id);

@@ -33,19 +33,42 @@ static mw_status emit_trial(mw_sheet *sheet, uint32_t length)
     return mw_compiler_emit(sheet->compiler, sheet->slots, &sheet->trial, NULL);
 }
 
-mw_status mw_sheet_try(mw_sheet *sheet, mw_span span, const mw_scope *scope, mw_answer *answer,
-                       mw_diags *diags)
+/* Reads a formula and finds out what it gives. */
+static mw_status check_trial(mw_sheet *sheet, mw_span span, mw_question *question,
+                             mw_meaning *meaning, mw_diags *diags)
 {
     assert(!sheet->preparing);
     const mw_reader reader = {&sheet->ast, sheet->measure, sheet->sources, diags};
-    mw_question question = {
-        .ast = &sheet->ast, .scope = scope == NULL ? &sheet->scope : scope, .slot = MW_NONE};
+    question->ast = &sheet->ast;
+    question->scope = question->scope == NULL ? &sheet->scope : question->scope;
     mw_ast_clear(&sheet->ast);
-    mw_status status = mw_parse_formula(&reader, span, &question.root);
+    mw_status status = mw_parse_formula(&reader, span, &question->root);
     if (status == MW_OK) {
-        status = mw_compiler_check(sheet->compiler, &question, &answer->meaning, diags);
+        status = mw_compiler_check(sheet->compiler, question, meaning, diags);
     }
     assert(status != MW_PENDING);
+    return status;
+}
+
+mw_status mw_sheet_check(mw_sheet *sheet, mw_span span, const mw_scope *scope, mw_type slot,
+                         mw_diags *diags)
+{
+    mw_question question = {.scope = scope, .slot = slot};
+    mw_meaning meaning;
+    mw_status status = check_trial(sheet, span, &question, &meaning, diags);
+    if (status == MW_OK && meaning.shape == MW_SHAPE_LIST) {
+        mw_diags_error(diags, MW_CODE_IS_A_LIST, span,
+                       "a single value is expected here, not a list");
+        status = MW_FAILED;
+    }
+    return status;
+}
+
+mw_status mw_sheet_try(mw_sheet *sheet, mw_span span, const mw_scope *scope, mw_answer *answer,
+                       mw_diags *diags)
+{
+    mw_question question = {.scope = scope, .slot = MW_NONE};
+    mw_status status = check_trial(sheet, span, &question, &answer->meaning, diags);
     if (status != MW_OK) {
         return status;
     }
