@@ -219,9 +219,11 @@ size_t support_fail_each_tolerant(support_outcome (*attempt)(void *context), voi
 
 static struct {
     bool armed;
+    bool from_then_on;
     size_t left;
     int error;
 } call_failure[SUPPORT_CALL_COUNT];
+static size_t calls_failed;
 static size_t io_limit_bytes;
 
 static void calls_succeed(void)
@@ -235,8 +237,21 @@ static void calls_succeed(void)
 void support_fail_call(support_call call, size_t n, int error)
 {
     call_failure[call].armed = true;
+    call_failure[call].from_then_on = false;
     call_failure[call].left = n;
     call_failure[call].error = error;
+    calls_failed = 0;
+}
+
+void support_fail_calls(support_call call, size_t n, int error)
+{
+    support_fail_call(call, n, error);
+    call_failure[call].from_then_on = true;
+}
+
+size_t support_calls_failed(void)
+{
+    return calls_failed;
 }
 
 void support_short_io(size_t bytes)
@@ -253,7 +268,8 @@ static bool call_fails(support_call call)
         call_failure[call].left--;
         return false;
     }
-    call_failure[call].armed = false;
+    call_failure[call].armed = call_failure[call].from_then_on;
+    calls_failed++;
     errno = call_failure[call].error;
     return true;
 }
@@ -270,6 +286,8 @@ int __real_fsync(int file);
 int __real_close(int file);
 int __real_rename(const char *from, const char *to);
 int __real_mkstemp(char *pattern);
+int __real_ftruncate(int file, off_t length);
+int __real_unlink(const char *path);
 int __wrap_open(const char *path, int flags, ...);
 ssize_t __wrap_read(int file, void *data, size_t size);
 ssize_t __wrap_write(int file, const void *data, size_t size);
@@ -277,6 +295,8 @@ int __wrap_fsync(int file);
 int __wrap_close(int file);
 int __wrap_rename(const char *from, const char *to);
 int __wrap_mkstemp(char *pattern);
+int __wrap_ftruncate(int file, off_t length);
+int __wrap_unlink(const char *path);
 
 int __wrap_open(const char *path, int flags, ...)
 {
@@ -325,6 +345,16 @@ int __wrap_rename(const char *from, const char *to)
 int __wrap_mkstemp(char *pattern)
 {
     return call_fails(SUPPORT_MKSTEMP) ? -1 : __real_mkstemp(pattern);
+}
+
+int __wrap_ftruncate(int file, off_t length)
+{
+    return call_fails(SUPPORT_FTRUNCATE) ? -1 : __real_ftruncate(file, length);
+}
+
+int __wrap_unlink(const char *path)
+{
+    return call_fails(SUPPORT_UNLINK) ? -1 : __real_unlink(path);
 }
 
 /* --- folders --------------------------------------------------------------------------------- */

@@ -99,12 +99,20 @@ typedef enum support_call {
     SUPPORT_CLOSE,
     SUPPORT_RENAME,
     SUPPORT_MKSTEMP,
+    SUPPORT_FTRUNCATE,
+    SUPPORT_UNLINK,
     SUPPORT_CALL_COUNT
 } support_call;
 
 /* Lets the n-th such call from now (0: the next) of our own objects fail with errno `error`, once.
  * A close() that is made to fail still closes. */
 void support_fail_call(support_call call, size_t n, int error);
+
+/* The same from the n-th on, until support_fail_never(). */
+void support_fail_calls(support_call call, size_t n, int error);
+
+/* How many calls were made to fail since the last of the two above. */
+size_t support_calls_failed(void);
 
 /* Lets every read() and write() of our own objects move at most `bytes` (0: no such limit). */
 void support_short_io(size_t bytes);

@@ -5,6 +5,7 @@
 
 #include <stdio.h>
 
+#include "journal.h"
 #include "mouldwright/report.h"
 
 struct completion;
@@ -30,6 +31,7 @@ typedef struct cli_options {
     bool help;
     bool version;
     bool no_init;
+    bool no_journal;
     bool today_given;
     double today_s;
 } cli_options;
@@ -43,7 +45,9 @@ typedef struct cli {
     bool interactive;
     char **folders; /* recipe folders in search order */
     size_t folder_count;
-    bool leave; /* quit was said */
+    bool leave;    /* quit was said */
+    bool given_up; /* what is not saved shall go */
+    journal journal;
     int status; /* exit status so far */
 } cli;
 

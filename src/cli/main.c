@@ -97,7 +97,7 @@ static void say_given(cli *program)
     }
 }
 
-static void run(cli *program)
+static void run_statements(cli *program)
 {
     bool terminal = isatty(STDIN_FILENO) != 0;
     bool given = program->options.statement_count > 0;
@@ -105,6 +105,7 @@ static void run(cli *program)
     if (program->interactive) {
         stop_install();
     }
+    journal_start(&program->journal, program->job, false);
     say_given(program);
     if (given || program->leave) {
         return;
@@ -116,6 +117,12 @@ static void run(cli *program)
     if (program->status == EXIT_WELL || program->options.keep_going) {
         cli_batch(program, stdin);
     }
+}
+
+static void run(cli *program)
+{
+    run_statements(program);
+    journal_end(&program->journal, program->given_up);
 }
 
 /* Says goodbye to standard output: what could not be written is an error. */

@@ -72,6 +72,13 @@ static bool take_no_init(cli_options *options, const char *value)
     return true;
 }
 
+static bool take_no_journal(cli_options *options, const char *value)
+{
+    (void)value;
+    options->no_journal = true;
+    return true;
+}
+
 static bool take_help(cli_options *options, const char *value)
 {
     (void)value;
@@ -95,6 +102,7 @@ static const option_row rows[] = {
     {"plain", 0, NULL, "answers in plain lines, without tables", take_plain},
     {"count", 0, NULL, "also says how many values a change computed", take_count},
     {"no-init", 0, NULL, "leaves the init file of the session out", take_no_init},
+    {"no-journal", 0, NULL, "keeps no journal of changes that are not saved", take_no_journal},
     {"help", 'h', NULL, "shows this", take_help},
     {"version", 'V', NULL, "shows the version", take_version},
 };

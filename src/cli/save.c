@@ -199,14 +199,18 @@ bool cli_may_leave(cli *program)
 {
     const mw_unsaved *list = NULL;
     uint32_t count = 0;
-    if (!program->interactive || mw_job_unsaved(program->job, &list, &count) != MW_OK ||
-        count == 0) {
+    if (!program->interactive || mw_job_unsaved(program->job, &list, &count) != MW_OK) {
+        return true;
+    }
+    program->given_up = count == 0;
+    if (count == 0) {
         return true;
     }
     printf("%u %s not saved\n", (unsigned)count, count == 1 ? "change is" : "changes are");
     char answer = cli_ask(program, "[s]ave, leave [w]ithout, or [c]ancel?", "swc");
+    program->given_up = answer == 'w';
     if (answer != 's') {
-        return answer != 'c'; /* at the end of input nobody is there to ask */
+        return answer != 'c'; /* at the end of input nobody is there to ask: the journal stays */
     }
     mw_text out = {0};
     mw_status status = save_to(program, NULL, MW_SAVE_PLAIN, &out);

@@ -8,6 +8,7 @@
 #include "line.h"
 #include "mouldwright/file.h"
 #include "mouldwright/memory.h"
+#include "recover.h"
 #include "stop.h"
 
 enum { INIT_BYTES = 1 << 20 };
@@ -72,6 +73,21 @@ static bool blank(const mw_text *text)
     return mw_str_trim((mw_str){mw_text_chars(text), text->length}).length == 0;
 }
 
+/* Several lines at once are made safe against a power cut together, at their end. */
+static void say_typed(cli *program, mw_str statement, uint32_t number)
+{
+    if (memchr(statement.at, '\n', statement.length)) {
+        journal_group(&program->journal);
+    }
+    cli_say_text(program, "<prompt>", statement, number);
+    if (!journal_flush(&program->journal)) {
+        fputs(
+            "mouldwright: warning: the journal could not be flushed: these changes may not outlast "
+            "a power cut; save\n",
+            stderr);
+    }
+}
+
 static void read_statements(cli *program, const char *prompt, const char *history)
 {
     mw_text whole = {0};
@@ -92,7 +108,7 @@ static void read_statements(cli *program, const char *prompt, const char *histor
         mw_str statement = {mw_text_chars(&whole), whole.length};
         keep(statement, history, &told);
         cli_refresh_style(program);
-        cli_say_text(program, "<prompt>", statement, number++);
+        say_typed(program, statement, number++);
         program->status = EXIT_WELL; /* what failed was said; the session goes on */
         fflush(stdout);
     }
@@ -112,6 +128,9 @@ void cli_session(cli *program)
         say_init(program);
         program->status = EXIT_WELL;
     }
+    journal_end(&program->journal, false); /* what the init file says comes again next time */
+    journal_start(&program->journal, program->job, !program->options.no_journal);
+    cli_offer_recovery(program);
     fflush(stdout);
     line_start(&owner);
     history_read(mw_text_chars(&history), remember, NULL);

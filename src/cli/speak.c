@@ -7,6 +7,7 @@
 #include <unistd.h>
 
 #include "progress.h"
+#include "recover.h"
 #include "screen.h"
 
 void cli_write(cli *program, const mw_text *text)
@@ -167,6 +168,9 @@ static mw_status command(cli *program, const mw_statement *statement, mw_text *o
     }
     if (mw_str_is(word, "revert")) {
         return cli_revert(program, out);
+    }
+    if (mw_str_is(word, "recover")) {
+        return cli_recover(program, statement, out);
     }
     if (mw_str_is(word, "changes")) {
         return cli_changes(program, out);

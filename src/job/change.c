@@ -136,6 +136,9 @@ static mw_status change_in_place(build *in, const one_change *move, mw_changes *
         status = mw_edit_prepare(edit, diags);
     }
     status = in->lost ? MW_NO_MEMORY : status;
+    if (status == MW_OK) {
+        status = keep_now(in->job, diags);
+    }
     build_end_edit(in, status == MW_OK);
     if (status != MW_OK) {
         mw_edit_cancel(edit);
@@ -151,6 +154,12 @@ static mw_status change_anew(mw_job *job, const document *to, mw_changes *change
 {
     build *next = NULL;
     mw_status status = build_make(job, to, &next, diags);
+    if (status == MW_OK) {
+        status = keep_now(job, diags);
+        if (status != MW_OK) {
+            build_free(next);
+        }
+    }
     if (status != MW_OK) {
         return status;
     }
@@ -179,6 +188,7 @@ mw_status change_to(mw_job *job, const document *to, mw_str key, mw_changes *cha
     mw_status status = change_in_place(in, &move, changes, diags);
     mw_status held = status == MW_OK && after ? hidden_check(in, after, diags) : MW_OK;
     if (status == MW_OK && (held != MW_OK || layers_limits(in, diags) != MW_OK)) {
+        keep_take_back(job);
         mw_changes back;
         mw_diags quiet;
         mw_status undone = mw_diags_start(&quiet);

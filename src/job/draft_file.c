@@ -223,14 +223,19 @@ static mw_status copy_text(mw_job *job, const mw_statement *statement, const cha
     if (!job->path) {
         return refuse(diags, statement->span, "this job has no file yet", "save it first");
     }
-    if (job->undo_at > 0) {
-        return refuse(diags, statement->span, "the job has changes that are not in its file yet",
-                      "save it first");
+    const mw_unsaved *unsaved = NULL;
+    uint32_t unsaved_count = 0;
+    mw_status status = mw_job_unsaved(job, &unsaved, &unsaved_count);
+    if (status != MW_OK || unsaved_count > 0) {
+        return status != MW_OK
+                   ? status
+                   : refuse(diags, statement->span,
+                            "the job has changes that are not in its file yet", "save it first");
     }
     mw_str date = {0};
     job_text of;
     uint32_t source = MW_NONE;
-    mw_status status = new_start(job, statement, &date, diags);
+    status = new_start(job, statement, &date, diags);
     if (status == MW_OK) {
         status = job_read_source(job, job->path, statement->span, &source, diags);
     }

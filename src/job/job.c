@@ -140,6 +140,7 @@ mw_status mw_job_open(mw_job *job, const char *path, mw_diags *diags)
     build *made = NULL;
     uint32_t source = MW_NONE;
     document loaded = {0};
+    char *before = job->path;
     job->path = mw_arena_copy(job->arena, path, strlen(path));
     mw_status status = job->path ? place_folders(job) : MW_NO_MEMORY;
     diags->by_file = true;
@@ -158,11 +159,14 @@ mw_status mw_job_open(mw_job *job, const char *path, mw_diags *diags)
     mw_diags_sort(diags);
     if (status != MW_OK) {
         build_free(made);
+        job->path = before;
         return status;
     }
     build_free(job->build);
     job->build = made;
     job->saved = loaded;
+    job->undo_at = job->undo_count = 0; /* what was before is no step of this job */
+    keep_saved(job);
     return MW_OK;
 }
 

@@ -4,6 +4,7 @@
 #define MW_JOB_MODEL_H
 
 #include "mouldwright/job.h"
+#include "mouldwright/keeper.h"
 #include "mouldwright/money.h"
 #include "mouldwright/names.h"
 #include "mouldwright/plan.h"
@@ -240,6 +241,16 @@ typedef struct undo_step {
     mw_str key;   /* of the entry that changed; empty: several */
 } undo_step;
 
+/* What a keeper is told; `base` to `high`: the steps of the list of undo that are in the keeper's list as statements. */
+typedef struct keeping {
+    const mw_keeper *keeper; /* NULL: nobody */
+    size_t base, high;
+    bool whole;   /* the list holds a text: from then on undo and redo are told as texts */
+    mw_kept next; /* of the change that is under way */
+    bool pending; /* it is still to be told */
+    bool told;    /* it was */
+} keeping;
+
 struct mw_job {
     mw_measure *measure;
     mw_sources *sources;
@@ -276,6 +287,7 @@ struct mw_job {
     bool opening;
     bool unseen;      /* a file cannot be read: any name may stand in it */
     bool shop_unseen; /* the shop cannot be read: any unit or rate may stand in it */
+    keeping keeping;
 };
 
 #endif

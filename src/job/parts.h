@@ -247,6 +247,22 @@ mw_status why(mw_job *job, const mw_statement *statement, mw_reply *reply, mw_di
 /* -- say.c -- */
 /* Goes to another document as one step that can be undone. */
 mw_status job_move(mw_job *job, const document *to, mw_reply *reply, mw_diags *diags);
+/* Takes that step back again, untold, when what it was made for has failed. */
+void job_move_back(mw_job *job);
+
+/* -- keep.c -- */
+/* What the keeper will be told of the change that comes now; the words are lent until keep_end(). */
+void keep_next(mw_job *job, mw_keep_kind kind, mw_str words);
+/* The same of a step back, or of one made again, to a document. */
+mw_status keep_next_step(mw_job *job, bool back, const document *to, mw_diags *diags);
+/* Tells it, once, when nothing else can fail any more; MW_FAILED (diagnosed), MW_NO_MEMORY: the change is refused. */
+mw_status keep_now(mw_job *job, mw_diags *diags);
+/* What was told is not done after all. */
+void keep_take_back(mw_job *job);
+/* The change is over; `made`: it was made, and stands in the list of undo. */
+void keep_end(mw_job *job, bool made);
+void keep_saving(mw_job *job, const char *path, mw_str text);
+void keep_saved(mw_job *job);
 
 /* -- save.c -- */
 /* Keeps a copy of the bytes that the job's file has. */

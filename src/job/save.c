@@ -168,6 +168,25 @@ static mw_status patch_text(saving *on, mw_str text, const document *want)
     return status;
 }
 
+static void free_saving(saving *on)
+{
+    change_list_free(&on->changes);
+    mw_memory_give(on->theirs);
+    mw_text_free(&on->made);
+}
+
+mw_status save_text_of(mw_job *job, const document *want, mw_text *out, mw_diags *diags)
+{
+    saving on = {.job = job, .path = job->path ? job->path : "<job>", .diags = diags};
+    mw_status status = changes_find(job, &job->saved, want, &on.changes);
+    if (status == MW_OK) {
+        status = patch_text(&on, mw_job_file_text(job), want);
+    }
+    mw_text_add(out, mw_text_chars(&on.made), on.made.length);
+    free_saving(&on);
+    return status == MW_OK && out->failed ? MW_NO_MEMORY : status;
+}
+
 /* ---- both: theirs with ours put in ---- */
 
 static mw_status refuse_conflict(saving *on, const line_change *ours)
@@ -240,6 +259,27 @@ static mw_status join_both(saving *on, document *joined)
 
 /* ---- writing ---- */
 
+/* Whether the file holds the new text all the same: only making that last has failed then. Keeps errno. */
+static bool stands_there(const saving *on, mw_str text)
+{
+    int error = errno;
+    char *data = NULL;
+    size_t length = 0;
+    bool same = mw_file_read(on->path, FILE_LIMIT, &data, &length) == MW_OK &&
+                mw_str_equal((mw_str){data, length}, text);
+    mw_memory_give(data);
+    errno = error;
+    return same;
+}
+
+static void warn_unflushed(saving *on)
+{
+    mw_diag *diag = mw_diags_warn(on->diags, MW_CODE_CANNOT_WRITE, nowhere(),
+                                  "`%s` is written, but may not outlast a power cut: %s", on->path,
+                                  strerror(errno));
+    mw_diag_try(on->diags, diag, "look at the disk; a copy elsewhere is safe: save \"FILE\"");
+}
+
 static mw_status write_file(saving *on)
 {
     mw_str text = {mw_text_chars(&on->made), on->made.length};
@@ -250,7 +290,12 @@ static mw_status write_file(saving *on)
         return MW_NO_MEMORY;
     }
     memcpy(kept, text.at, text.length);
+    keep_saving(on->job, on->path, text);
     mw_status status = mw_file_replace(on->path, text);
+    if (status == MW_IO && stands_there(on, text)) {
+        warn_unflushed(on);
+        status = MW_OK;
+    }
     if (status != MW_OK) {
         mw_memory_give(kept);
         return status == MW_IO ? refuse_write(on) : status;
@@ -277,9 +322,7 @@ static mw_status write_both(saving *on)
     on->reply->joined = true;
     status = write_file(on);
     if (status != MW_OK) {
-        mw_reply back;
-        mw_status undone = mw_job_undo(on->job, &back, on->diags);
-        (void)undone; /* the job as it was is still whole in memory: at worst theirs stays joined */
+        job_move_back(on->job);
         on->reply->joined = false;
     }
     return status;
@@ -337,10 +380,11 @@ mw_status mw_job_save(mw_job *job, const char *path, mw_save_mode mode, mw_save_
     if (status == MW_OK) {
         status = run(&on);
     }
+    if (status == MW_OK) {
+        keep_saved(job);
+    }
     reply->path = job->path;
-    change_list_free(&on.changes);
-    mw_memory_give(on.theirs);
-    mw_text_free(&on.made);
+    free_saving(&on);
     return status;
 }
 
@@ -373,6 +417,41 @@ mw_status mw_job_unsaved(mw_job *job, const mw_unsaved **list, uint32_t *count)
     return status;
 }
 
+/* Makes the job what its file says, told to the keeper as `kind`. */
+static mw_status go_to_text(saving *on, const document *to, const mw_kept *as, mw_reply *reply)
+{
+    keep_next(on->job, as->kind, as->words);
+    return job_move(on->job, to, reply, on->diags);
+}
+
+static mw_status revert_to(saving *on, mw_reply *reply)
+{
+    mw_job *job = on->job;
+    mw_str text = {on->theirs, on->theirs_length};
+    bool known = as_read(on);
+    document to = job->saved;
+    char *kept = known ? NULL : mw_memory_resize(NULL, text.length + 1);
+    mw_status status = known || kept ? MW_OK : MW_NO_MEMORY;
+    if (status == MW_OK && !known) {
+        memcpy(kept, text.at, text.length + 1); /* read with a NUL behind it */
+        status = load_text(on, text, &to);
+    }
+    if (status == MW_OK) {
+        status = go_to_text(on, &to, &(mw_kept){.kind = MW_KEEP_REVERT, .words = text}, reply);
+    }
+    if (status != MW_OK) {
+        mw_memory_give(kept);
+        return status;
+    }
+    if (!known) {
+        mw_memory_give(job->paper);
+        job->paper = kept;
+        job->paper_length = text.length;
+    }
+    job->saved = job->build->document;
+    return MW_OK;
+}
+
 mw_status mw_job_revert(mw_job *job, mw_reply *reply, mw_diags *diags)
 {
     memset(reply, 0, sizeof *reply);
@@ -382,24 +461,21 @@ mw_status mw_job_revert(mw_job *job, mw_reply *reply, mw_diags *diags)
     saving on = {.job = job, .path = job->path, .diags = diags};
     bool there = false;
     mw_status status = look_at_file(&on, &there);
-    document to = job->saved;
-    bool known = there && as_read(&on);
-    mw_str text = {on.theirs, on.theirs_length};
-    if (status == MW_OK && !there) {
-        status = refuse_changed(&on, false);
-    }
-    if (status == MW_OK && !known) {
-        status = load_text(&on, text, &to);
-    }
     if (status == MW_OK) {
-        status = job_move(job, &to, reply, diags);
+        status = there ? revert_to(&on, reply) : refuse_changed(&on, false);
     }
-    if (status == MW_OK && !known) {
-        status = save_keep_paper(job, text);
-    }
+    free_saving(&on);
+    return status;
+}
+
+mw_status mw_job_take_text(mw_job *job, mw_str text, mw_reply *reply, mw_diags *diags)
+{
+    memset(reply, 0, sizeof *reply);
+    saving on = {.job = job, .path = job->path ? job->path : "<job>", .diags = diags};
+    document to;
+    mw_status status = load_text(&on, text, &to);
     if (status == MW_OK) {
-        job->saved = job->build->document;
+        status = go_to_text(&on, &to, &(mw_kept){.kind = MW_KEEP_TEXT, .words = text}, reply);
     }
-    mw_memory_give(on.theirs);
     return status;
 }

@@ -91,6 +91,10 @@ bool patch_holds(const mw_job *job, const paper *on, const document *want);
 /* Adds the lines that differ between two texts, at most `most`: `-` as it was, `+` as it is. */
 mw_status difference_words(mw_str was, mw_str is, uint32_t most, mw_text *out);
 
+/* -- save.c -- */
+/* Adds the text that a file would have that says what a document says. */
+mw_status save_text_of(mw_job *job, const document *want, mw_text *out, mw_diags *diags);
+
 /* -- save_where.c -- */
 /* Whether a path leads to the job's own file. */
 bool save_same_file(const mw_job *job, const char *path);

@@ -304,6 +304,19 @@ static mw_status move_to(mw_job *job, const document *to, const entry *item, mw_
     return MW_OK;
 }
 
+/* Makes a step that can be undone, once keep_next() has said what it is. */
+static mw_status make_step(mw_job *job, const undo_step *step, const entry *item, mw_reply *reply,
+                           mw_diags *diags)
+{
+    mw_status status =
+        undo_room(job) ? move_to(job, &step->after, item, reply, diags) : MW_NO_MEMORY;
+    if (status == MW_OK) {
+        push_undo(job, step);
+    }
+    keep_end(job, status == MW_OK);
+    return status;
+}
+
 static mw_status change(mw_job *job, const mw_statement *statement, mw_reply *reply,
                         mw_diags *diags)
 {
@@ -321,11 +334,8 @@ static mw_status change(mw_job *job, const mw_statement *statement, mw_reply *re
         return status;
     }
     undo_step step = {from, to, statement->span, one ? one->key : (mw_str){0}};
-    status = undo_room(job) ? move_to(job, &to, one, reply, diags) : MW_NO_MEMORY;
-    if (status == MW_OK) {
-        push_undo(job, &step);
-    }
-    return status;
+    keep_next(job, MW_KEEP_SAY, mw_sources_piece(job->sources, statement->span));
+    return make_step(job, &step, one, reply, diags);
 }
 
 static mw_status take_out(mw_job *job, const mw_statement *statement, mw_reply *reply,
@@ -362,13 +372,11 @@ static mw_status take_out(mw_job *job, const mw_statement *statement, mw_reply *
     mw_status status =
         document_change(job, &from, &(document_step){.without = item->key}, &to, diags);
     undo_step step = {from, to, statement->span, item->key};
-    if (status == MW_OK) {
-        status = undo_room(job) ? move_to(job, &to, item, reply, diags) : MW_NO_MEMORY;
+    if (status != MW_OK) {
+        return status;
     }
-    if (status == MW_OK) {
-        push_undo(job, &step);
-    }
-    return status;
+    keep_next(job, MW_KEEP_SAY, mw_sources_piece(job->sources, statement->span));
+    return make_step(job, &step, item, reply, diags);
 }
 
 /* ---- undo ---- */
@@ -387,11 +395,15 @@ static mw_status step_to(mw_job *job, bool back, mw_reply *reply, mw_diags *diag
     if (!item) {
         item = entry_of(back ? &step.after : &step.before, step.key);
     }
-    mw_status status = move_to(job, to, item, reply, diags);
+    mw_status status = keep_next_step(job, back, to, diags);
+    if (status == MW_OK) {
+        status = move_to(job, to, item, reply, diags);
+    }
     if (status == MW_OK) {
         job->undo_at += back ? (size_t)-1 : 1;
         reply->statement.span = step.span;
     }
+    keep_end(job, status == MW_OK);
     return status;
 }
 
@@ -427,11 +439,21 @@ mw_status job_move(mw_job *job, const document *to, mw_reply *reply, mw_diags *d
 {
     undo_step step = {job->build->document, *to, job_nowhere(), {0}};
     start_reply(job, reply);
-    mw_status status = undo_room(job) ? move_to(job, to, NULL, reply, diags) : MW_NO_MEMORY;
+    return make_step(job, &step, NULL, reply, diags);
+}
+
+void job_move_back(mw_job *job)
+{
+    mw_reply reply;
+    mw_diags quiet;
+    mw_status status = mw_diags_start(&quiet);
+    start_reply(job, &reply);
     if (status == MW_OK) {
-        push_undo(job, &step);
+        status = move_to(job, &job->undo[job->undo_at - 1].before, NULL, &reply, &quiet);
     }
-    return status;
+    job->undo_at -= status == MW_OK; /* else the job stays as it is, whole */
+    job->undo_count = job->undo_at;
+    mw_diags_free(&quiet);
 }
 
 /* ---- all statements ---- */

@@ -36,6 +36,8 @@ static const mw_command_row command_rows[] = {
     {"revert", "revert", "Goes back to the job as it stands in its file.", "revert", false, false},
     {"changes", "changes", "Lists what was changed since the job was saved.", "changes", false,
      false},
+    {"recover", "recover [show|discard]",
+     "Takes back what a session that was cut off had not saved.", "recover show", false, false},
     {"help", "help [WORD]", "Explains a statement, function, unit or message.", "help units", false,
      true},
     {"quit", "quit", "Leaves the session.", "quit", false, false},
