@@ -234,6 +234,7 @@ run-check:
 	    [ -z "$(PROGRAM)" ] || tests/tools/check-docs $(PROGRAM) || ran=1; \
 	    tests/tools/check-codes || ran=1; \
 	    tests/tools/check-rows || ran=1; \
+	    tests/tools/check-sources || ran=1; \
 	    [ -z "$(INSTALLABLE)" ] || CC='$(CC)' MODE='$(MODE)' MAKE='$(MAKE)' tests/tools/check-install $(OUT) || ran=1; \
 	    if [ $$built = no ]; then echo '== NOT GOOD: not everything could be built'; ran=1; fi; \
 	    exit $$ran

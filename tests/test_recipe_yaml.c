@@ -206,7 +206,8 @@ static const place_row place_rows[] = {
     {"list in brackets", "k: [a, [b], c]\nx: 1\n", "[a, [b], c]", false, false, false},
     {"list of items", "k:\n  - a\n  - b\n\n# note\nx: 1\n", "- a\n  - b", false, false, false},
     {"map of keys", "k:\n  a: 1\n  b: 2 # note\nx: 1\n", "a: 1\n  b: 2", false, false, false},
-    {"map whose last value is empty", "k:\n  a: 1\n  b:\nx: 1\n", "a: 1\n  b:", false, false, false},
+    {"map whose last value is empty", "k:\n  a: 1\n  b:\nx: 1\n", "a: 1\n  b:", false, false,
+     false},
 };
 
 static void stands_at(void **state)

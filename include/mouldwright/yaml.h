@@ -11,15 +11,16 @@ extern "C" {
 
 typedef enum mw_yaml_kind { MW_YAML_SCALAR, MW_YAML_LIST, MW_YAML_MAP } mw_yaml_kind;
 
-/* A node. Children of a list are linked by `next`; those of a map are its values, each with its key. */
+/* A node. Children of a list are linked by `next`; those of a map are its values, each with its key.
+ * A scalar is in place if its bytes stand in the source as they are, so that `span` is exactly its
+ * text and a place inside it can be shown: plain, quoted on one line without escapes, or a literal
+ * block. The text of a literal block is without indentation; its span goes from its first to its
+ * last visible character, the indentation of further lines included. */
 typedef struct mw_yaml_node {
     uint8_t kind;   /* mw_yaml_kind */
     bool plain;     /* a scalar without quotes */
-    bool in_place;  /* the scalar's bytes stand in the source as they are: `span` is exactly its text, so
-                       that a place inside it can be shown (plain or quoted without escapes on one
-                       line, or a literal block) */
-    bool literal;   /* a block after `|`: `text` is without indentation; `span` goes from its first to its
-                       last visible character, the indentation of further lines included */
+    bool in_place;  /* a scalar, see above */
+    bool literal;   /* a block after `|`, see above */
     uint32_t count; /* children */
     mw_span span;   /* of the value: for a scalar its text without quotes */
     mw_str text;    /* scalar: its text */
