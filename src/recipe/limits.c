@@ -10,13 +10,13 @@
 static const mw_shop_known shop_known[] = {
     {"productive_share", "1",    0, 1,        true,  false, "more than 0 %, up to 100 %"},
     {"absence",          "1",    0, 1,        false, true,  "from 0 % to less than 100 %"},
-    {"overhead",         "1",    0, INFINITY, false, false, "0 % or more"},
+    {"overhead",         "1",    0, HUGE_VAL, false, false, "0 % or more"},
     {"margin",           "1",    0, 1,        false, true,  "from 0 % to less than 100 %: it is a share of the price"},
-    {"tax",              "1",    0, INFINITY, false, false, "0 % or more"},
-    {"cure_reference",   "degC", 0, INFINITY, true,  false, "above absolute zero"},
-    {"cure_doubling",    "K",    0, INFINITY, true,  false, "more than 0 K"},
-    {"day_warmer",       "K",    -INFINITY, INFINITY, false, false, "any difference"},
-    {"night_warmer",     "K",    -INFINITY, INFINITY, false, false, "any difference"},
+    {"tax",              "1",    0, HUGE_VAL, false, false, "0 % or more"},
+    {"cure_reference",   "degC", 0, HUGE_VAL, true,  false, "above absolute zero"},
+    {"cure_doubling",    "K",    0, HUGE_VAL, true,  false, "more than 0 K"},
+    {"day_warmer",       "K",    -HUGE_VAL, HUGE_VAL, false, false, "any difference"},
+    {"night_warmer",     "K",    -HUGE_VAL, HUGE_VAL, false, false, "any difference"},
     {NULL, NULL, 0, 0, false, false, NULL},
 };
 /* clang-format on */
@@ -114,8 +114,8 @@ static void report_line(mw_limits *limits, const mw_line_row *row, const mw_cons
 void mw_limits_line(mw_limits *limits, const mw_line_row *row, bool of_step)
 {
     mw_constant value;
-    mw_constant low = {.value = -INFINITY};
-    mw_constant high = {.value = INFINITY};
+    mw_constant low = {.value = -HUGE_VAL};
+    mw_constant high = {.value = HUGE_VAL};
     if (!find_figure(limits, row->formula, row->type, &value)) {
         return;
     }
