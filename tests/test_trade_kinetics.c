@@ -376,6 +376,30 @@ static void post_cures_stay_behind_the_glass_transition(void **state)
     }
 }
 
+/* As many stages as there is room for: rounding must not ask for one more. */
+static void post_cures_have_room_for_their_stages(void **state)
+{
+    (void)state;
+    const mw_glass warm = {300, 560, 0.5};
+    uint32_t most = 0;
+    for (int i = 0; i < 4000; i++) {
+        mw_post_cure wanted = usual_post_cure();
+        mw_post_cure_plan plan;
+        wanted.glass = &warm;
+        wanted.degree = 1;
+        wanted.start_k = 295 + 0.0037 * i;
+        wanted.step_k = 1 + 0.0001 * (i % 97);
+        const double top_k = wanted.start_k + wanted.step_k * (MW_POST_CURE_STAGES_MOST - 1);
+        wanted.final_k = i % 3 == 0 ? top_k : nextafter(top_k, i % 3 == 1 ? 1e3 : 0);
+        if (mw_trade_post_cure(solver, &wanted, &plan) == MW_TRADE_OK) {
+            assert_true(plan.count <= MW_POST_CURE_STAGES_MOST);
+            assert_true(plan.target_k[plan.count - 1] == wanted.final_k);
+            most = plan.count > most ? (uint32_t)plan.count : most;
+        }
+    }
+    assert_int_equal(most, MW_POST_CURE_STAGES_MOST);
+}
+
 static void post_cures_are_refused(void **state)
 {
     (void)state;
@@ -466,6 +490,7 @@ int main(void)
     test_add(&tests, cure_is_monotone_and_turns_back);
     test_add(&tests, diffusion_only_slows);
     test_add(&tests, post_cures_stay_behind_the_glass_transition);
+    test_add(&tests, post_cures_have_room_for_their_stages);
     test_add(&tests, post_cures_are_refused);
     test_add(&tests, programmes_are_refused);
     test_add(&tests, solvers_need_memory);

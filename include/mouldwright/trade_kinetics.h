@@ -80,7 +80,8 @@ mw_trade_status mw_trade_cure_degree(mw_cure_solver *solver, const mw_kinetics *
                                      double *out) MW_MUST_USE;
 
 /* Time at a constant temperature from one degree to another (below 1), s; 0 when it is there already.
- * The same integrator over the degree. MW_TRADE_OUT_OF_RANGE when it never gets there. */
+ * The same integrator over the degree. MW_TRADE_OUT_OF_RANGE when it never gets there, or not in
+ * 3.2e8 s. */
 mw_trade_status mw_trade_cure_time_to(mw_cure_solver *solver, const mw_kinetics *kinetics,
                                       double at_k, const double from_to[2],
                                       double *out) MW_MUST_USE;

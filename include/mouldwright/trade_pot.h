@@ -47,7 +47,7 @@ typedef struct mw_pot {
     double stated_mass_kg;
     double mass_kg;
     double warmer_k;   /* temperature of resin and room above the stated one; may be below 0 */
-    double doubling_k; /* cure runs twice as fast per so many kelvin, above 0 */
+    double doubling_k; /* cure runs twice as fast per so many kelvin, 2 to 40 */
 } mw_pot;
 
 /* How many times as long a pot of half the mass lasts: 2^MW_POT_MASS_POWER. */

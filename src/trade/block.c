@@ -2,7 +2,7 @@
 /* Plug blocks from boards; hands that lift. */
 #include "mouldwright/trade_block.h"
 
-#include "range.h"
+#include "inputs.h"
 #include "rounding.h"
 
 #define LIFT_EACH_MAX_KG 25.0
@@ -13,8 +13,7 @@ mw_trade_status mw_trade_board_layers(double height_m, double thickness_m, doubl
     if (!is_zero_or_more(height_m) || !is_above_zero(thickness_m)) {
         return MW_TRADE_NO_SENSE;
     }
-    *layers = whole_above(height_m / thickness_m);
-    return MW_TRADE_OK;
+    return trade_put(whole_above(height_m / thickness_m), layers);
 }
 
 /* Boards along and across the block. */
@@ -43,8 +42,7 @@ mw_trade_status mw_trade_boards_in_layer(const mw_board_plan *plan, double *boar
         return MW_TRADE_NO_SENSE;
     }
     const rows laid = lay_boards(plan);
-    *boards = laid.along * laid.across;
-    return MW_TRADE_OK;
+    return trade_put(laid.along * laid.across, boards);
 }
 
 mw_trade_status mw_trade_glue_area(const mw_board_plan *plan, double thickness_m, double layers,
@@ -57,8 +55,7 @@ mw_trade_status mw_trade_glue_area(const mw_board_plan *plan, double thickness_m
     const double between_m2 = fmax(layers - 1.0, 0.0) * plan->length_m * plan->width_m;
     const double butts_m =
         (laid.along - 1.0) * plan->width_m + (laid.across - 1.0) * plan->length_m;
-    *area_m2 = between_m2 + layers * thickness_m * butts_m;
-    return MW_TRADE_OK;
+    return trade_put(between_m2 + layers * thickness_m * butts_m, area_m2);
 }
 
 mw_trade_status mw_trade_parts_for(double length_m, double travel_m, double *parts)
@@ -66,8 +63,7 @@ mw_trade_status mw_trade_parts_for(double length_m, double travel_m, double *par
     if (!is_zero_or_more(length_m) || !is_above_zero(travel_m)) {
         return MW_TRADE_NO_SENSE;
     }
-    *parts = whole_above(length_m / travel_m);
-    return MW_TRADE_OK;
+    return trade_put(whole_above(length_m / travel_m), parts);
 }
 
 mw_trade_status mw_trade_people_to_lift(double mass_kg, double each_kg, double *people)
@@ -79,6 +75,5 @@ mw_trade_status mw_trade_people_to_lift(double mass_kg, double each_kg, double *
     if (each_kg > LIFT_EACH_MAX_KG || needed > LIFT_PEOPLE_MAX) {
         return MW_TRADE_OUT_OF_RANGE;
     }
-    *people = needed;
-    return MW_TRADE_OK;
+    return trade_put(needed, people);
 }

@@ -2,9 +2,7 @@
 /* How far a pot or a laminate can heat itself, and when it runs away. */
 #include "mouldwright/trade_pot.h"
 
-#include <math.h>
-
-#include "range.h"
+#include "inputs.h"
 
 /* J/(mol K). Source: CODATA 2018, exact. */
 #define GAS_CONSTANT 8.31446261815324
@@ -14,8 +12,7 @@ mw_trade_status mw_trade_adiabatic_rise(double heat_jkg, double capacity_jkgk, d
     if (!is_zero_or_more(heat_jkg) || !is_above_zero(capacity_jkgk)) {
         return MW_TRADE_NO_SENSE;
     }
-    *rise_k = heat_jkg / capacity_jkgk;
-    return MW_TRADE_OK;
+    return trade_put(heat_jkg / capacity_jkgk, rise_k);
 }
 
 mw_trade_status mw_trade_heat_of_mix(double heat_jmol, double epoxide_equivalent_kgmol,
@@ -25,8 +22,7 @@ mw_trade_status mw_trade_heat_of_mix(double heat_jmol, double epoxide_equivalent
         !is_above_zero(hydrogen_equivalent_kgmol)) {
         return MW_TRADE_NO_SENSE;
     }
-    *heat_jkg = heat_jmol / (epoxide_equivalent_kgmol + hydrogen_equivalent_kgmol);
-    return MW_TRADE_OK;
+    return trade_put(heat_jmol / (epoxide_equivalent_kgmol + hydrogen_equivalent_kgmol), heat_jkg);
 }
 
 mw_trade_status mw_trade_laminate_rise(const mw_laminate_heat *laminate, double *rise_k)
@@ -39,8 +35,8 @@ mw_trade_status mw_trade_laminate_rise(const mw_laminate_heat *laminate, double 
     }
     const double heat_jm3 =
         (1.0 - laminate->fibre_share) * laminate->resin_density_kgm3 * laminate->heat_jkg;
-    *rise_k = heat_jm3 / (laminate->laminate_density_kgm3 * laminate->capacity_jkgk);
-    return MW_TRADE_OK;
+    return trade_put(heat_jm3 / (laminate->laminate_density_kgm3 * laminate->capacity_jkgk),
+                     rise_k);
 }
 
 mw_trade_status mw_trade_self_heating(const mw_self_heating *of, double *number)
@@ -54,9 +50,9 @@ mw_trade_status mw_trade_self_heating(const mw_self_heating *of, double *number)
     const double thermal_jmol = GAS_CONSTANT * of->temperature_k;
     const double heat_wm3 =
         of->heat_jkg * of->density_kgm3 * of->rate_per_s * exp(-of->activation_jmol / thermal_jmol);
-    *number = of->activation_jmol * of->half_size_m * of->half_size_m * heat_wm3 /
-              (of->conductivity_wmk * thermal_jmol * of->temperature_k);
-    return MW_TRADE_OK;
+    return trade_put(of->activation_jmol * of->half_size_m * of->half_size_m * heat_wm3 /
+                         (of->conductivity_wmk * thermal_jmol * of->temperature_k),
+                     number);
 }
 
 mw_trade_status mw_trade_self_heating_limit(double directions, double *number)
@@ -66,6 +62,5 @@ mw_trade_status mw_trade_self_heating_limit(double directions, double *number)
     if (!(directions == 1.0 || directions == 2.0 || directions == 3.0)) {
         return MW_TRADE_NO_SENSE;
     }
-    *number = limits[(int)directions - 1];
-    return MW_TRADE_OK;
+    return trade_put(limits[(int)directions - 1], number);
 }

@@ -2,9 +2,7 @@
 /* Micromechanics: single rules. */
 #include "mouldwright/trade_fibre.h"
 
-#include <math.h>
-
-#include "range.h"
+#include "inputs.h"
 
 static mw_trade_status check_share(double fibre_share)
 {
@@ -30,8 +28,7 @@ mw_trade_status mw_trade_along_fibres(const mw_pair *pair, double voids, double 
         return status != MW_TRADE_OK ? status : MW_TRADE_OUT_OF_RANGE;
     }
     const double resin_share = 1.0 - pair->fibre_share - voids;
-    *property = pair->fibre * pair->fibre_share + pair->resin * resin_share;
-    return MW_TRADE_OK;
+    return trade_put(pair->fibre * pair->fibre_share + pair->resin * resin_share, property);
 }
 
 mw_trade_status mw_trade_across_fibres(const mw_pair *pair, double *modulus)
@@ -52,17 +49,13 @@ mw_trade_status mw_trade_halpin_tsai(const mw_pair *pair, double shape, double *
     }
     const double ratio = pair->fibre / pair->resin;
     const double part = (ratio - 1.0) / (ratio + shape) * pair->fibre_share;
-    *modulus = pair->resin * (1.0 + shape * part) / (1.0 - part);
-    return MW_TRADE_OK;
+    return trade_put(pair->resin * (1.0 + shape * part) / (1.0 - part), modulus);
 }
 
 mw_trade_status mw_trade_shear_shape(double fibre_share, double *shape)
 {
     const mw_trade_status status = check_share(fibre_share);
-    if (status == MW_TRADE_OK) {
-        *shape = 1.0 + 40.0 * pow(fibre_share, 10.0);
-    }
-    return status;
+    return status != MW_TRADE_OK ? status : trade_put(1.0 + 40.0 * pow(fibre_share, 10.0), shape);
 }
 
 mw_trade_status mw_trade_chamis_across(const mw_pair *pair, double *modulus)
@@ -75,8 +68,7 @@ mw_trade_status mw_trade_chamis_across(const mw_pair *pair, double *modulus)
         return MW_TRADE_OUT_OF_RANGE;
     }
     const double root = sqrt(pair->fibre_share);
-    *modulus = pair->resin / (1.0 - root * (1.0 - pair->resin / pair->fibre));
-    return MW_TRADE_OK;
+    return trade_put(pair->resin / (1.0 - root * (1.0 - pair->resin / pair->fibre)), modulus);
 }
 
 mw_trade_status mw_trade_krenchel_efficiency(const double *shares, const double *angles_rad,
@@ -95,8 +87,7 @@ mw_trade_status mw_trade_krenchel_efficiency(const double *shares, const double 
     if (!(fabs(whole - 1.0) <= 1e-6)) {
         return MW_TRADE_NO_SENSE;
     }
-    *efficiency = along;
-    return MW_TRADE_OK;
+    return trade_put(along, efficiency);
 }
 
 mw_trade_status mw_trade_krenchel_modulus(const mw_pair *pair, double efficiency,
@@ -107,8 +98,7 @@ mw_trade_status mw_trade_krenchel_modulus(const mw_pair *pair, double efficiency
         return status != MW_TRADE_OK ? status : MW_TRADE_NO_SENSE;
     }
     const double share = pair->fibre_share;
-    *modulus_pa = efficiency * pair->fibre * share + pair->resin * (1.0 - share);
-    return MW_TRADE_OK;
+    return trade_put(efficiency * pair->fibre * share + pair->resin * (1.0 - share), modulus_pa);
 }
 
 mw_trade_status mw_trade_fibre_spacing(double diameter_m, double fibre_share, double *spacing_m)
@@ -118,6 +108,5 @@ mw_trade_status mw_trade_fibre_spacing(double diameter_m, double fibre_share, do
     if (status != MW_TRADE_OK || !is_above_zero(diameter_m)) {
         return status != MW_TRADE_OK ? status : MW_TRADE_NO_SENSE;
     }
-    *spacing_m = diameter_m * (sqrt(pi / (4.0 * fibre_share)) - 1.0);
-    return MW_TRADE_OK;
+    return trade_put(diameter_m * (sqrt(pi / (4.0 * fibre_share)) - 1.0), spacing_m);
 }

@@ -128,6 +128,9 @@ mw_trade_status mw_trade_cloth(const mw_fibre *fibre, const mw_resin *resin, dou
         return status;
     }
     single.e1_pa *= weave->crimp;
+    if (!(single.nu12 * single.nu12 * single.e2_pa < single.e1_pa)) { /* no real material */
+        return MW_TRADE_NO_SENSE;
+    }
     const double woven = 1.0 - weave->mat_share;
     add_crossed(&all, &single, woven * weave->warp_share, woven * (1.0 - weave->warp_share));
     add_mat(&all, &single, weave->mat_share);

@@ -6,6 +6,9 @@
 #include "kinetics.h"
 #include "mouldwright/memory.h"
 
+/* Ten years. */
+#define TIME_MOST_S 3.2e8
+
 struct mw_cure_solver {
     gsl_odeiv2_step *step;
     gsl_odeiv2_control *control;
@@ -125,7 +128,6 @@ static double ramp_time(double from_k, double to_k, double ramp_k_s)
 
 static mw_trade_status check_programme(const mw_cure_programme *programme)
 {
-    const double hold_most_s = 3.2e8;
     mw_trade_status status = check_temperature(programme->start_k);
     double from_k = programme->start_k;
     for (size_t i = 0; i < programme->count && status == MW_TRADE_OK; i++) {
@@ -135,8 +137,8 @@ static mw_trade_status check_programme(const mw_cure_programme *programme)
             (to_k != from_k && !is_above_zero(programme->ramp_k_s[i]))) {
             return MW_TRADE_NO_SENSE;
         }
-        if (programme->hold_s[i] > hold_most_s ||
-            ramp_time(from_k, to_k, programme->ramp_k_s[i]) > hold_most_s) {
+        if (programme->hold_s[i] > TIME_MOST_S ||
+            ramp_time(from_k, to_k, programme->ramp_k_s[i]) > TIME_MOST_S) {
             return MW_TRADE_OUT_OF_RANGE;
         }
         from_k = to_k;
@@ -242,6 +244,9 @@ mw_trade_status mw_trade_cure_time_to(mw_cure_solver *solver, const mw_kinetics 
         if (span[0] < span[1]) {
             status = integrate(solver, &system, span, HUGE_VAL, &time_s);
         }
+    }
+    if (status == MW_TRADE_OK && time_s > TIME_MOST_S) { /* as good as never */
+        return MW_TRADE_OUT_OF_RANGE;
     }
     return status == MW_TRADE_OK ? trade_put(time_s, out) : status;
 }

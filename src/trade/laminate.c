@@ -2,7 +2,7 @@
 /* Laminate: mass and volume balance of a ply. Chamis, NASA TM-83320, 1983. */
 #include "mouldwright/trade_laminate.h"
 
-#include "range.h"
+#include "inputs.h"
 #include "rounding.h"
 
 /* Voids that come out this far below 0 are an error of measuring, farther a contradiction. */
@@ -20,8 +20,7 @@ mw_trade_status mw_trade_ply_thickness(double areal_weight_kgm2, double fibre_de
     if (fibre_share > MW_FIBRE_SHARE_MAX) {
         return MW_TRADE_OUT_OF_RANGE;
     }
-    *thickness_m = areal_weight_kgm2 / (fibre_density_kgm3 * fibre_share);
-    return MW_TRADE_OK;
+    return trade_put(areal_weight_kgm2 / (fibre_density_kgm3 * fibre_share), thickness_m);
 }
 
 mw_trade_status mw_trade_measured_fibre_share(double plies, double areal_weight_kgm2,
@@ -36,8 +35,7 @@ mw_trade_status mw_trade_measured_fibre_share(double plies, double areal_weight_
     if (share > MW_FIBRE_SHARE_MAX) {
         return MW_TRADE_OUT_OF_RANGE;
     }
-    *fibre_share = share;
-    return MW_TRADE_OK;
+    return trade_put(share, fibre_share);
 }
 
 mw_trade_status mw_trade_volume_share(const mw_mixture *mixture, double *volume_share)
@@ -48,8 +46,8 @@ mw_trade_status mw_trade_volume_share(const mw_mixture *mixture, double *volume_
         return MW_TRADE_NO_SENSE;
     }
     const double densities = mixture->density_kgm3 / mixture->other_density_kgm3;
-    *volume_share = (1.0 - mixture->voids) / (1.0 + densities * (1.0 / mixture->share - 1.0));
-    return MW_TRADE_OK;
+    return trade_put((1.0 - mixture->voids) / (1.0 + densities * (1.0 / mixture->share - 1.0)),
+                     volume_share);
 }
 
 mw_trade_status mw_trade_fibre_volume_share(const mw_mixture *mixture, double *fibre_share)
@@ -62,8 +60,7 @@ mw_trade_status mw_trade_fibre_volume_share(const mw_mixture *mixture, double *f
     if (share > MW_FIBRE_SHARE_MAX) {
         return MW_TRADE_OUT_OF_RANGE;
     }
-    *fibre_share = share;
-    return MW_TRADE_OK;
+    return trade_put(share, fibre_share);
 }
 
 static mw_trade_status check_parts(const mw_ply_parts *parts)
@@ -89,19 +86,16 @@ static double resin_of(const mw_ply_parts *parts)
 mw_trade_status mw_trade_fibre_mass_share(const mw_ply_parts *parts, double *fibre_mass_share)
 {
     const mw_trade_status status = check_parts(parts);
-    if (status == MW_TRADE_OK) {
-        *fibre_mass_share = fibre_of(parts) / (fibre_of(parts) + resin_of(parts));
-    }
-    return status;
+    return status != MW_TRADE_OK
+               ? status
+               : trade_put(fibre_of(parts) / (fibre_of(parts) + resin_of(parts)), fibre_mass_share);
 }
 
 mw_trade_status mw_trade_laminate_density(const mw_ply_parts *parts, double *density_kgm3)
 {
     const mw_trade_status status = check_parts(parts);
-    if (status == MW_TRADE_OK) {
-        *density_kgm3 = fibre_of(parts) + resin_of(parts);
-    }
-    return status;
+    return status != MW_TRADE_OK ? status
+                                 : trade_put(fibre_of(parts) + resin_of(parts), density_kgm3);
 }
 
 mw_trade_status mw_trade_resin_to_fill(double areal_weight_kgm2, const mw_ply_parts *parts,
@@ -111,10 +105,9 @@ mw_trade_status mw_trade_resin_to_fill(double areal_weight_kgm2, const mw_ply_pa
         return MW_TRADE_NO_SENSE;
     }
     const mw_trade_status status = check_parts(parts);
-    if (status == MW_TRADE_OK) {
-        *resin_kgm2 = areal_weight_kgm2 * resin_of(parts) / fibre_of(parts);
-    }
-    return status;
+    return status != MW_TRADE_OK
+               ? status
+               : trade_put(areal_weight_kgm2 * resin_of(parts) / fibre_of(parts), resin_kgm2);
 }
 
 mw_trade_status mw_trade_void_share(double density_kgm3, double fibre_mass_share,
@@ -131,8 +124,7 @@ mw_trade_status mw_trade_void_share(double density_kgm3, double fibre_mass_share
     if (share < VOIDS_LEAST) {
         return MW_TRADE_OUT_OF_RANGE;
     }
-    *voids = share;
-    return MW_TRADE_OK;
+    return trade_put(share, voids);
 }
 
 mw_trade_status mw_trade_resin_demand(double areal_weight_kgm2, double resin_share,
@@ -144,8 +136,7 @@ mw_trade_status mw_trade_resin_demand(double areal_weight_kgm2, double resin_sha
     if (resin_share > RESIN_SHARE_MAX) {
         return MW_TRADE_OUT_OF_RANGE;
     }
-    *resin_kgm2 = areal_weight_kgm2 * resin_share / (1.0 - resin_share);
-    return MW_TRADE_OK;
+    return trade_put(areal_weight_kgm2 * resin_share / (1.0 - resin_share), resin_kgm2);
 }
 
 mw_trade_status mw_trade_layer_thickness(double areal_weight_kgm2, double fibre_density_kgm3,
@@ -156,8 +147,8 @@ mw_trade_status mw_trade_layer_thickness(double areal_weight_kgm2, double fibre_
         !is_zero_or_more(resin_kgm2) || !is_above_zero(resin_density_kgm3)) {
         return MW_TRADE_NO_SENSE;
     }
-    *thickness_m = areal_weight_kgm2 / fibre_density_kgm3 + resin_kgm2 / resin_density_kgm3;
-    return MW_TRADE_OK;
+    return trade_put(areal_weight_kgm2 / fibre_density_kgm3 + resin_kgm2 / resin_density_kgm3,
+                     thickness_m);
 }
 
 mw_trade_status mw_trade_resin_soaked(const mw_fabric *fabric, double resin_density_kgm3,
@@ -173,8 +164,7 @@ mw_trade_status mw_trade_resin_soaked(const mw_fabric *fabric, double resin_dens
     if (pores_m < 0.0) {
         return MW_TRADE_NO_SENSE;
     }
-    *resin_kgm2 = pores_m * fabric->soaked * resin_density_kgm3;
-    return MW_TRADE_OK;
+    return trade_put(pores_m * fabric->soaked * resin_density_kgm3, resin_kgm2);
 }
 
 mw_trade_status mw_trade_plies_in_one_go(double layer_thickness_m, double wet_limit_m,
@@ -187,6 +177,5 @@ mw_trade_status mw_trade_plies_in_one_go(double layer_thickness_m, double wet_li
     if (whole < 1.0) {
         return MW_TRADE_OUT_OF_RANGE;
     }
-    *plies = whole;
-    return MW_TRADE_OK;
+    return trade_put(whole, plies);
 }

@@ -115,7 +115,7 @@ mw_trade_status mw_trade_unit_lot_by_integral(double first, double rate, double 
 static mw_trade_status find_midpoint(double slope, double from, double to, double sum, double *out)
 {
     const double count = to - from + 1;
-    if (slope == 0) { /* any piece does */
+    if (slope > -1e-8) { /* any piece does, and a root of 1 / slope would have no digits left */
         return trade_put((from + to) / 2, out);
     }
     return trade_put(pow(sum / count, 1 / slope), out);

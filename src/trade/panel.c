@@ -9,9 +9,12 @@
 
 #define PI 3.14159265358979323846
 
-/* Longer than this, the ends no longer matter in the middle: less than 0.1 %. */
+/* Longer than this, the ends no longer matter in the middle: less than 0.1 %. Lengths count as far as what the ends do
+ * dies away, which twisting stiffness carries farther than bending does. */
 #define LONGEST         8.0
 #define LONGEST_CLAMPED 6.0
+/* Series for longer ones are not summed. */
+#define LENGTH_MOST 1000.0
 
 /* A panel with its stiffer direction, as its sides go, along x:
  *     sag = q a^4 / d11 * f(twist, other, ratio) */
@@ -22,8 +25,18 @@ typedef struct scaled {
     double side_ratio2;
     double d12_ratio, d22_ratio; /* over d11 */
     double length;               /* as the stiffness goes: other^(-1/4) */
+    double ends;                 /* the same, as far as the ends matter */
     bool swapped;
 } scaled;
+
+/* Real part of the smallest root k of other k^4 - 2 twist k^2 + 1, times the length. */
+static double reach_of_ends(const scaled *s)
+{
+    const double ratio = s->twist / sqrt(s->other);
+    const double root = ratio > 1.0 ? sqrt(1.0 / (ratio + sqrt((ratio - 1.0) * (ratio + 1.0))))
+                                    : sqrt(fmax(0.0, (1.0 + ratio) / 2.0));
+    return s->length * root;
+}
 
 static mw_trade_status scale(const mw_panel *panel, double pressure_pa, scaled *out)
 {
@@ -48,7 +61,11 @@ static mw_trade_status scale(const mw_panel *panel, double pressure_pa, scaled *
     out->twist = (panel->d12_n_m + 2.0 * panel->d66_n_m) / d11 * out->side_ratio2;
     out->other = out->d22_ratio * out->side_ratio2 * out->side_ratio2;
     out->length = 1.0 / sqrt(sqrt(out->other));
-    return isfinite(out->load_m) && isfinite(out->length) ? MW_TRADE_OK : MW_TRADE_OUT_OF_RANGE;
+    out->ends = reach_of_ends(out);
+    const bool long_one = out->length > LENGTH_MOST && out->ends <= LONGEST;
+    return isfinite(out->load_m) && isfinite(out->length) && isfinite(out->ends) && !long_one
+               ? MW_TRADE_OK
+               : MW_TRADE_OUT_OF_RANGE;
 }
 
 /* --- held up: Navier ----------------------------------------------------------------------------- */
@@ -86,7 +103,7 @@ mw_trade_status mw_trade_panel_supported(const mw_panel *panel, double pressure_
     if (status != MW_TRADE_OK) {
         return status;
     }
-    *sag_m = s.load_m * (s.length > LONGEST ? 5.0 / 384.0 : 16.0 / pow(PI, 6) * add_waves(&s).sag);
+    *sag_m = s.load_m * (s.ends > LONGEST ? 5.0 / 384.0 : 16.0 / pow(PI, 6) * add_waves(&s).sag);
     return MW_TRADE_OK;
 }
 
@@ -95,7 +112,7 @@ mw_trade_status mw_trade_panel_moments(const mw_panel *panel, double pressure_pa
 {
     scaled s;
     const mw_trade_status status = scale(panel, pressure_pa, &s);
-    if (status != MW_TRADE_OK || s.length > LONGEST) {
+    if (status != MW_TRADE_OK || s.ends > LONGEST) {
         return status != MW_TRADE_OK ? status : MW_TRADE_OUT_OF_RANGE;
     }
     const sums waves = add_waves(&s);

@@ -60,8 +60,9 @@ mw_trade_status mw_trade_post_cure(mw_cure_solver *solver, const mw_post_cure *w
         const double target_k = fmin(wanted->start_k + (double)i * wanted->step_k, wanted->final_k);
         const double climb_k[] = {target_k, fmin(target_k + wanted->step_k, wanted->final_k)};
         const double nothing_s = 0;
-        last = target_k >= wanted->final_k;
-        plan.target_k[i] = target_k;
+        /* sums of steps may end a rounding below the final temperature */
+        last = target_k >= wanted->final_k - 1e-9;
+        plan.target_k[i] = last ? wanted->final_k : target_k;
         plan.ramp_k_s[i] = wanted->ramp_k_s;
         mw_cure_programme stage = {now_k, &plan.target_k[i], &plan.ramp_k_s[i], &nothing_s, 1};
         plan.duration_s += (target_k - now_k) / wanted->ramp_k_s;

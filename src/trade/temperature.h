@@ -13,7 +13,10 @@ static inline mw_trade_status check_temperature(double temperature_k)
     if (!isfinite(temperature_k) || temperature_k <= 0) {
         return MW_TRADE_NO_SENSE;
     }
-    return temperature_k < 223.15 || temperature_k > 573.15 ? MW_TRADE_OUT_OF_RANGE : MW_TRADE_OK;
+    const double nothing_k = 1e-9; /* -50 degC in K is a rounding away from 223.15 */
+    return temperature_k < 223.15 - nothing_k || temperature_k > 573.15 + nothing_k
+               ? MW_TRADE_OUT_OF_RANGE
+               : MW_TRADE_OK;
 }
 
 #endif
