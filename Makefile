@@ -233,7 +233,7 @@ run-check:
 	        $(TESTS) $(REPLAYS) && ran=0 || ran=1; \
 	    [ -z "$(PROGRAM)" ] || tests/tools/check-docs $(PROGRAM) || ran=1; \
 	    [ -z "$(PROGRAM)" ] || tests/tools/check-hand $(PROGRAM) || ran=1; \
-	    [ -z "$(PROGRAM)" ] || tests/tools/check-limits $(PROGRAM) || ran=1; \
+	    [ -z "$(PROGRAM)" ] || tests/tools/check-formulas $(PROGRAM) || ran=1; \
 	    tests/tools/check-codes || ran=1; \
 	    tests/tools/check-rows || ran=1; \
 	    tests/tools/check-sources || ran=1; \
