@@ -38,6 +38,18 @@ static inline void bench_start(job_bench *bench, const char *path)
     }
 }
 
+/* A job on the shipped recipes. */
+static inline void bench_open_shipped(job_bench *bench, const char *path)
+{
+    static const char *const folders[] = {"", "recipes"};
+    const mw_job_options options = {.today_s = 1798934400.0, .folders = folders, .folder_count = 2};
+    memset(bench, 0, sizeof *bench);
+    assert_int_equal(mw_diags_start(&bench->diags), MW_OK);
+    bench->job = mw_job_new(&options);
+    assert_non_null(bench->job);
+    assert_int_equal(mw_job_open(bench->job, path, &bench->diags), MW_OK);
+}
+
 static inline void bench_end(job_bench *bench)
 {
     mw_job_free(bench->job);

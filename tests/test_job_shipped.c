@@ -76,13 +76,7 @@ static const shipped_row rows[] = {
 
 static void start(job_bench *bench)
 {
-    static const char *const folders[] = {"", "recipes"};
-    const mw_job_options options = {.today_s = 1798934400.0, .folders = folders, .folder_count = 2};
-    memset(bench, 0, sizeof *bench);
-    assert_int_equal(mw_diags_start(&bench->diags), MW_OK);
-    bench->job = mw_job_new(&options);
-    assert_non_null(bench->job);
-    assert_int_equal(mw_job_open(bench->job, "samples/plain5.job", &bench->diags), MW_OK);
+    bench_open_shipped(bench, "samples/plain5.job");
 }
 
 static void check_figure(void **state)
