@@ -358,9 +358,9 @@ typedef struct report_row {
 } report_row;
 
 static const report_row reports[] = {
-    {"moulds", 4, true, 3},   {"takeoff", 2, true, 1},  {"hours", 3, true, 2},
-    {"waits", 2, true, 2},    {"calendar", 0, true, 0}, {"cost", 12, true, 11},
-    {"cautions", 0, true, 0},
+    {"moulds", 4, true, 3},  {"takeoff", 2, true, 1},  {"hours", 3, true, 2},
+    {"waits", 2, true, 2},   {"calendar", 0, true, 0}, {"cost", 12, true, 11},
+    {"pricing", 6, true, 3}, {"buying", 5, true, 5},   {"cautions", 0, true, 0},
 };
 
 static const report_row lists[] = {
@@ -420,7 +420,7 @@ static void check_postings(job_bench *bench)
     int64_t price = 0;
     for (uint32_t i = 0; i < count; i++) {
         price += postings[i].minor;
-        cost += postings[i].kind == MW_POST_MARGIN ? 0 : postings[i].minor;
+        cost += postings[i].kind >= MW_POST_CONTINGENCY ? 0 : postings[i].minor;
     }
     unsigned total = json_find(&tree, 1, "price_by_mould_total");
     double value;
@@ -525,13 +525,17 @@ typedef struct job_row {
 static const job_row jobs[] = {
     {"as it stands", NULL, NULL},
     {"hours in thirds", "moulds.heavy.hours = 1 h / 3\nmoulds.block.hours = 1 h / 3", NULL},
-    {"nothing to do", "moulds.hours = 0 h", "hours cost waits"},
+    {"nothing to do", "moulds.hours = 0 h", "hours cost waits pricing"},
     {"many alike", "mould c: area 1 m2, recipe \"simple\"\nmould d: area 1 m2, recipe \"simple\"",
      NULL},
     {"one mould", "drop b", NULL},
     {"another unit of area", "mould c: area 33333 cm2, recipe \"simple\"", NULL},
     {"never ready", "mould c: area 49.999 m2, edge 40 m, recipe \"simple\"\nc.heavy.plies = 20",
      "waits"},
+    {"all that comes on top",
+     "shop.contingency = 3.3 %\nshop.markup = 7.7 %\nshop.discount = 1.1 %\nshop.offer_step = 5\n"
+     "shop.left_over_charged = 33 %\nshop.learning = 87 %\nshop.overhead_material = 4.9 %",
+     NULL},
     {"a dear shop", "shop.overhead = 33.3 %\nshop.margin = 12.7 %\nshop.tax = 19 %", NULL},
 };
 

@@ -479,9 +479,9 @@ static void reply_memory_fails(void **state)
     }
 }
 
-static const char *const spoken_reports[] = {"moulds",   "takeoff", "hours",    "waits",
-                                             "calendar", "cost",    "cautions", "shop",
-                                             "lines",    "steps",   "recipes",  "materials"};
+static const char *const spoken_reports[] = {
+    "moulds", "takeoff", "hours",   "waits", "calendar", "cost",    "cautions",
+    "shop",   "buying",  "pricing", "lines", "steps",    "recipes", "materials"};
 
 static void report_memory_fails(void **state)
 {

@@ -69,14 +69,14 @@ static void assert_file(const char *want)
 
 static void all_reports(mw_job *job, mw_text *out)
 {
-    static const char *const words[] = {"moulds",   "takeoff", "hours",    "waits",
-                                        "calendar", "cost",    "cautions", "lines"};
+    static const char *const words[] = {"moulds", "takeoff", "hours",   "waits",    "calendar",
+                                        "cost",   "buying",  "pricing", "cautions", "lines"};
     mw_style style = {.width = 80, .json = true};
     mw_diags diags;
     assert_int_equal(mw_diags_start(&diags), MW_OK);
     for (size_t i = 0; i < sizeof words / sizeof *words; i++) {
         mw_request request = {.word = mw_str_of(words[i]), .style = &style};
-        mw_status status = i < 7 ? mw_report(job, &request, out, &diags)
+        mw_status status = i < 9 ? mw_report(job, &request, out, &diags)
                                  : mw_report_list(job, &request, out, &diags);
         mw_text_addf(out, "[%d]\n", (int)status);
         mw_diags_clear(&diags);

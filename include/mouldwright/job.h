@@ -207,9 +207,12 @@ typedef enum mw_posting_kind {
     MW_POST_MATERIAL,
     MW_POST_LABOUR,
     MW_POST_MACHINE,
+    MW_POST_ENERGY,
     MW_POST_OUTSIDE,
     MW_POST_OVERHEAD,
-    MW_POST_MARGIN, /* step MW_NONE: of the mould */
+    MW_POST_CONTINGENCY, /* from here on of the mould, step MW_NONE, and no cost */
+    MW_POST_MARKUP,
+    MW_POST_MARGIN,
     MW_POST_KINDS
 } mw_posting_kind;
 typedef struct mw_posting {

@@ -116,12 +116,33 @@ const mw_standard_row *mw_standard_rows(void);
 /* Returns the row of a name, or NULL. */
 const mw_standard_row *mw_standard_find(mw_str name);
 
+#define MW_PACK_BREAKS_MAX    8
+#define MW_MATERIAL_PACKS_MAX 12
+#define MW_MATERIAL_PARTS_MAX 2
+
+/* From so many packs on each of them costs so much. */
+typedef struct mw_pack_break {
+    uint32_t from;
+    double price; /* as in the pack */
+} mw_pack_break;
+
 typedef struct mw_pack {
     double size;  /* SI, of the material's stock type */
     double price; /* in the shop's currency units, or in the currency of its type */
     mw_type price_type;
-    mw_span at; /* of the price's formula */
+    mw_span at;        /* of the price's formula */
+    uint32_t at_least; /* so many are bought, or none; 0: any number */
+    uint32_t
+        part; /* it holds only this part of the material; MW_NONE: all parts as they are used */
+    mw_pack_break breaks[MW_PACK_BREAKS_MAX];
+    uint32_t break_count;
 } mw_pack;
+
+/* A part of a material that is sold by itself: resin, hardener. */
+typedef struct mw_material_part {
+    mw_str name;
+    double share; /* of the amount used; all shares sum to 1 */
+} mw_material_part;
 
 typedef struct mw_figure {
     mw_str name;
@@ -147,6 +168,14 @@ typedef struct mw_material {
     mw_unit stock_unit;
     const mw_pack *packs; /* at least one; the first is the usual one */
     uint32_t pack_count;
+    mw_material_part parts[MW_MATERIAL_PARTS_MAX];
+    uint32_t part_count; /* 0, or all of them */
+    bool consumable;     /* nothing of it stays in the mould: gloves, film, abrasives */
+    mw_str supplier;     /* who sells it; empty: not said */
+    double on_hand;      /* SI: on the shelf, taken before anything is bought */
+    mw_span on_hand_at;
+    double least_order; /* SI: less is not sold in one order; 0: any amount */
+    mw_span least_order_at;
     const mw_figure *figures;
     uint32_t figure_count;
     const mw_cure_point *cure_points; /* none, or two and more */
@@ -177,6 +206,7 @@ typedef struct mw_machine_row {
     mw_str name;
     uint32_t count;
     mw_span rate_at;  /* formula, money per time; source MW_NONE: free */
+    mw_span power_at; /* formula: what it draws while it runs; source MW_NONE: not reckoned */
     double size_m[3]; /* 0: not stated */
     mw_str shift;     /* empty: the first; `always`: day and night */
     mw_span at;
@@ -209,6 +239,21 @@ typedef struct mw_promise { /* work already promised */
     double until_s; /* the moment from which it is free again */
     mw_span at;
 } mw_promise;
+
+/* One currency beside the shop's own. */
+typedef struct mw_exchange {
+    uint16_t currency;
+    double rate; /* 1 of it is so many of the shop's */
+} mw_exchange;
+
+/* A part of the price, and when it is asked for. */
+typedef struct mw_payment {
+    mw_str what;
+    double share; /* of the price; all of a shop's sum to 1 */
+    mw_str at;    /* `order`, `start`, `half`, `ready`, the name of a step or of a mould */
+    mw_span at_at;
+    double after_s; /* so much later; 0 and more */
+} mw_payment;
 
 /* A value of the shop that formulas read as shop.NAME and a job may override: productive_share, absence,
  * overhead, margin, tax, cure_reference, cure_doubling, day_warmer, night_warmer (these need no unit in
@@ -257,6 +302,12 @@ typedef struct mw_shop {
     uint32_t promise_count;
     const mw_shop_line *lines;
     uint32_t line_count;
+    mw_span energy_at; /* formula: price of energy; source MW_NONE: not reckoned */
+    const mw_exchange *exchanges;
+    uint32_t exchange_count;
+    double exchange_day_s;      /* the day that the rates are of; NaN: not said */
+    const mw_payment *payments; /* none: all when ready */
+    uint32_t payment_count;
 } mw_shop;
 
 typedef struct mw_caution {

@@ -99,6 +99,40 @@ static mw_status add_sizes(build *into, const mw_machine_row *machine)
     return status;
 }
 
+/* A value of that unit, by a formula of the shop's file; nothing where the file has none. */
+static mw_status add_formula(build *into, mw_str name, const char *ending, mw_span formula,
+                             const char *unit)
+{
+    mw_unit shown = MW_NONE;
+    size_t used = 0;
+    if (formula.source == MW_NONE || formula.begin == formula.end) {
+        return MW_OK;
+    }
+    if (mw_unit_read(into->job->measure, mw_str_of(unit), &used, &shown) != MW_OK) {
+        return MW_NO_MEMORY;
+    }
+    global item = {.type = mw_unit_type(into->job->measure, shown),
+                   .unit = shown,
+                   .formula = formula,
+                   .settable = true};
+    return add_named(into, "shop.", name, ending, &item);
+}
+
+static mw_status add_power(build *into, const mw_machine_row *machine)
+{
+    return add_formula(into, machine->name, "_power", machine->power_at, "kW");
+}
+
+static mw_status add_energy(build *into)
+{
+    char unit[16] = "EUR/kWh";
+    const char *code = mw_currency_code(into->job->measure, into->shop->currency);
+    for (size_t i = 0; i < 3; i++) {
+        unit[i] = code[i];
+    }
+    return add_formula(into, mw_str_of("energy_price"), "", into->shop->energy_at, unit);
+}
+
 static mw_status add_machine(build *into, const mw_machine_row *machine)
 {
     mw_job *job = into->job;
@@ -110,6 +144,7 @@ static mw_status add_machine(build *into, const mw_machine_row *machine)
                     .value = machine->count};
     mw_status status = add_named(into, "shop.", machine->name, "_count", &count);
     status = status == MW_OK ? add_sizes(into, machine) : status;
+    status = status == MW_OK ? add_power(into, machine) : status;
     if (status != MW_OK || machine->rate_at.source == MW_NONE) {
         return status;
     }
@@ -178,6 +213,17 @@ static const struct {
                   {"overhead", MW_TYPE_NUMBER, 0.0},
                   {"margin", MW_TYPE_NUMBER, 0.0},
                   {"tax", MW_TYPE_NUMBER, 0.0},
+                  {"overhead_material", MW_TYPE_NUMBER, 0.0},
+                  {"overhead_machine", MW_TYPE_NUMBER, 0.0},
+                  {"overhead_outside", MW_TYPE_NUMBER, 0.0},
+                  {"contingency", MW_TYPE_NUMBER, 0.0},
+                  {"markup", MW_TYPE_NUMBER, 0.0},
+                  {"discount", MW_TYPE_NUMBER, 0.0},
+                  {"left_over_charged", MW_TYPE_NUMBER, 0.0},
+                  {"offer_step", MW_TYPE_NUMBER, 0.0},
+                  {"learning", MW_TYPE_NUMBER, 1.0},
+                  {"pulls", MW_TYPE_NUMBER, 1.0},
+                  {"next_job", MW_TYPE_TIME, 30.0 * MW_DAY_S},
                   {"cure_reference", MW_TYPE_DEGREES, 293.15},
                   {"cure_doubling", MW_TYPE_TEMPERATURE, 10.0},
                   {"day_warmer", MW_TYPE_TEMPERATURE, 0.0},
@@ -192,7 +238,9 @@ static mw_status add_needs(build *into)
         percent = MW_UNIT_ONE;
     }
     for (size_t i = 0; status == MW_OK && i < sizeof shop_needs / sizeof *shop_needs; i++) {
-        bool share = shop_needs[i].type == MW_TYPE_NUMBER;
+        bool plain = mw_str_is(mw_str_of(shop_needs[i].name), "offer_step") ||
+                     mw_str_is(mw_str_of(shop_needs[i].name), "pulls");
+        bool share = shop_needs[i].type == MW_TYPE_NUMBER && !plain;
         global item = {.type = shop_needs[i].type,
                        .unit =
                            share ? percent : mw_unit_usual(into->job->measure, shop_needs[i].type),
@@ -241,6 +289,7 @@ mw_status globals_shop(build *into, mw_diags *diags)
     for (uint32_t i = 0; shop && status == MW_OK && i < shop->machine_count; i++) {
         status = add_machine(into, &shop->machines[i]);
     }
+    status = shop && status == MW_OK ? add_energy(into) : status;
     status = shop && status == MW_OK ? add_hall(into) : status;
     return shop && status == MW_OK ? add_needs(into) : status;
 }
@@ -293,6 +342,25 @@ static mw_status add_price(build *into, const mw_material *material)
                    .value_only = true,
                    .value = pack->price / pack->size};
     return add_figure(into, material, mw_str_of("price"), &item);
+}
+
+/* What is on the shelf, and what is the least that is sold in one order. */
+static mw_status add_stock(build *into, const mw_material *material)
+{
+    global on_hand = {.type = material->stock_type,
+                      .unit = material->stock_unit,
+                      .formula = material->on_hand_at.source != MW_NONE ? material->on_hand_at
+                                                                        : material->name_at,
+                      .source = mw_str_of("what is on the shelf"),
+                      .value_only = true,
+                      .value = material->on_hand};
+    global least = on_hand;
+    least.formula =
+        material->least_order_at.source != MW_NONE ? material->least_order_at : material->name_at;
+    least.source = mw_str_of("the least that is sold in one order");
+    least.value = material->least_order;
+    mw_status status = add_figure(into, material, mw_str_of("on_hand"), &on_hand);
+    return status == MW_OK ? add_figure(into, material, mw_str_of("least_order"), &least) : status;
 }
 
 static bool has_figure(const mw_material *material, const char *name)
@@ -385,6 +453,7 @@ mw_status globals_material(build *into, const mw_material *material, mw_diags *d
         return MW_OK;
     }
     mw_status status = add_price(into, material);
+    status = status == MW_OK ? add_stock(into, material) : status;
     status = status == MW_OK ? add_cure(into, material) : status;
     for (uint32_t i = 0; status == MW_OK && i < material->figure_count; i++) {
         const mw_figure *figure = &material->figures[i];

@@ -237,22 +237,28 @@ typedef struct made_row {
     const char *unit; /* as in standard rows; "date" */
 } made_row;
 
-static const made_row step_made[] = {
-    {"material_cost", SLOT_RULE, "money"}, {"labour_cost", SLOT_RULE, "money"},
-    {"machine_cost", SLOT_RULE, "money"},  {"outside_posted", SLOT_RULE, "money"},
-    {"overhead_cost", SLOT_RULE, "money"}, {"cost", SLOT_RULE, "money"},
-    {"start", SLOT_PLAN, "date"},          {"end", SLOT_PLAN, "date"},
-    {"waiting", SLOT_PLAN, "time"},        {"queueing", SLOT_PLAN, "time"},
-    {"beyond_data", SLOT_PLAN, "time"}};
+static const made_row step_made[] = {{"material_cost", SLOT_RULE, "money"},
+                                     {"labour_cost", SLOT_RULE, "money"},
+                                     {"machine_cost", SLOT_RULE, "money"},
+                                     {"outside_posted", SLOT_RULE, "money"},
+                                     {"overhead_cost", SLOT_RULE, "money"},
+                                     {"cost", SLOT_RULE, "money"},
+                                     {"energy_cost", SLOT_RULE, "money"},
+                                     {"start", SLOT_PLAN, "date"},
+                                     {"end", SLOT_PLAN, "date"},
+                                     {"waiting", SLOT_PLAN, "time"},
+                                     {"queueing", SLOT_PLAN, "time"},
+                                     {"beyond_data", SLOT_PLAN, "time"}};
 
 static const made_row mould_made[] = {
     {"material_cost", SLOT_RULE, "money"}, {"labour_cost", SLOT_RULE, "money"},
     {"machine_cost", SLOT_RULE, "money"},  {"outside_posted", SLOT_RULE, "money"},
     {"overhead_cost", SLOT_RULE, "money"}, {"cost", SLOT_RULE, "money"},
     {"margin_cost", SLOT_RULE, "money"},   {"price", SLOT_RULE, "money"},
-    {"start", SLOT_PLAN, "date"},          {"ready", SLOT_PLAN, "date"},
-    {"waiting", SLOT_PLAN, "time"},        {"queueing", SLOT_PLAN, "time"},
-    {"working", SLOT_PLAN, "time"}};
+    {"energy_cost", SLOT_RULE, "money"},   {"contingency_cost", SLOT_RULE, "money"},
+    {"markup_cost", SLOT_RULE, "money"},   {"start", SLOT_PLAN, "date"},
+    {"ready", SLOT_PLAN, "date"},          {"waiting", SLOT_PLAN, "time"},
+    {"queueing", SLOT_PLAN, "time"},       {"working", SLOT_PLAN, "time"}};
 
 static mw_status add_made(kit *made, uint32_t step, const made_row *rows, size_t count,
                           mw_diags *diags)

@@ -90,6 +90,7 @@ static void post_step(posting_list *list, uint32_t m, uint32_t step)
         const char *quantity;
     } kinds[] = {{MW_POST_LABOUR, "labour_cost"},
                  {MW_POST_MACHINE, "machine_cost"},
+                 {MW_POST_ENERGY, "energy_cost"},
                  {MW_POST_OUTSIDE, "outside_posted"},
                  {MW_POST_OVERHEAD, "overhead_cost"}};
     const mould *of = &list->job->build->moulds[m];
@@ -104,6 +105,21 @@ static void post_step(posting_list *list, uint32_t m, uint32_t step)
     }
 }
 
+/* What comes on top of a mould's cost. */
+static void post_mould(posting_list *list, uint32_t m)
+{
+    static const struct {
+        mw_posting_kind kind;
+        const char *quantity;
+    } kinds[] = {{MW_POST_CONTINGENCY, "contingency_cost"},
+                 {MW_POST_MARKUP, "markup_cost"},
+                 {MW_POST_MARGIN, "margin_cost"}};
+    for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++) {
+        mw_posting posting = {m, MW_NONE, kinds[i].kind, MW_NONE, 0};
+        post(list, &posting, mw_job_cell(list->job, m, MW_NONE, kinds[i].quantity));
+    }
+}
+
 mw_status mw_job_postings(mw_job *job, uint32_t only, const mw_posting **postings, uint32_t *count,
                           mw_diags *diags)
 {
@@ -115,8 +131,7 @@ mw_status mw_job_postings(mw_job *job, uint32_t only, const mw_posting **posting
         for (uint32_t step = 0; step < job->build->moulds[m].kit->recipe->step_count; step++) {
             post_step(&list, m, step);
         }
-        mw_posting margin = {m, MW_NONE, MW_POST_MARGIN, MW_NONE, 0};
-        post(&list, &margin, mw_job_cell(job, m, MW_NONE, "margin_cost"));
+        post_mould(&list, m);
     }
     *postings = job->postings;
     *count = list.count;

@@ -151,6 +151,29 @@ static void write_machine_cost(rule_writer *writer, uint32_t step, mw_text *name
     rule_end(writer, of);
 }
 
+/* What a step's machines draw, where the shop says so. */
+static void write_energy_cost(rule_writer *writer, uint32_t step, mw_text *name)
+{
+    const mw_step_row *row = &writer->made->recipe->steps[step];
+    slot *of;
+    if (!rule_begin(writer, step, mw_str_of("energy_cost"), &of)) {
+        return;
+    }
+    bool any = false;
+    const bool priced = has_global(writer->made, mw_str_of("energy"), "_price", name);
+    for (uint32_t i = 0; priced && i < row->holds.count; i++) {
+        if (has_global(writer->made, row->holds.items[i], "_power", name)) {
+            mw_text_addf(&writer->text, "%sround_money(machine_hours * %s * shop.energy_price)",
+                         any ? " + " : "", mw_text_chars(name));
+            any = true;
+        }
+    }
+    if (!any) {
+        mw_text_adds(&writer->text, writer->zero_money);
+    }
+    rule_end(writer, of);
+}
+
 static void write_step(rule_writer *writer, uint32_t step)
 {
     const mw_step_row *row = &writer->made->recipe->steps[step];
@@ -166,13 +189,16 @@ static void write_step(rule_writer *writer, uint32_t step)
     write_material_cost(writer, step);
     write_labour_cost(writer, step, &name);
     write_machine_cost(writer, step, &name);
+    write_energy_cost(writer, step, &name);
     bool outside = kit_slot(writer->made, step, mw_str_of("outside_cost")) != MW_NONE;
     write_rule(writer, step, mw_str_of("outside_posted"),
                outside ? "round_money(outside_cost)" : writer->zero_money);
     write_rule(writer, step, mw_str_of("overhead_cost"),
-               "round_money(labour_cost * shop.overhead)");
+               "round_money(labour_cost * shop.overhead + material_cost * shop.overhead_material + "
+               "machine_cost * shop.overhead_machine + outside_posted * shop.overhead_outside)");
     write_rule(writer, step, mw_str_of("cost"),
-               "material_cost + labour_cost + machine_cost + outside_posted + overhead_cost");
+               "material_cost + labour_cost + machine_cost + energy_cost + outside_posted + "
+               "overhead_cost");
     writer->text.failed = writer->text.failed || name.failed;
     mw_text_free(&name);
 }
@@ -247,14 +273,21 @@ static const char *zero_of(const rule_writer *writer, const char *unit)
 
 static void write_mould(rule_writer *writer)
 {
-    static const char *const costs[] = {"material_cost",  "labour_cost",   "machine_cost",
-                                        "outside_posted", "overhead_cost", "cost"};
+    static const char *const costs[] = {"material_cost", "labour_cost",    "machine_cost",
+                                        "energy_cost",   "outside_posted", "overhead_cost",
+                                        "cost"};
     for (size_t i = 0; i < sizeof costs / sizeof *costs; i++) {
         write_sum(writer, costs[i], writer->zero_money);
     }
-    write_rule(writer, MW_NONE, mw_str_of("margin_cost"),
-               "round_money(cost * shop.margin / (1 - shop.margin))");
-    write_rule(writer, MW_NONE, mw_str_of("price"), "cost + margin_cost");
+    write_rule(
+        writer, MW_NONE, mw_str_of("margin_cost"),
+        "round_money((cost + contingency_cost + markup_cost) * shop.margin / (1 - shop.margin))");
+    write_rule(writer, MW_NONE, mw_str_of("contingency_cost"),
+               "round_money(cost * shop.contingency)");
+    write_rule(writer, MW_NONE, mw_str_of("markup_cost"),
+               "round_money((cost + contingency_cost) * shop.markup)");
+    write_rule(writer, MW_NONE, mw_str_of("price"),
+               "cost + contingency_cost + markup_cost + margin_cost");
     for (const mw_standard_row *row = mw_standard_rows(); row->name; row++) {
         if (row->summed) {
             write_sum(writer, row->name, zero_of(writer, row->unit));

@@ -23,9 +23,10 @@ uint32_t stock_of(build *into, const mw_material *material)
 }
 
 /* Sums over the moulds: each is a quantity of every mould. */
-static const char *const sums[] = {"hours",          "material_cost", "labour_cost", "machine_cost",
-                                   "outside_posted", "overhead_cost", "cost",        "margin_cost",
-                                   "price",          "mass",          "resin"};
+static const char *const sums[] = {
+    "hours",         "material_cost", "labour_cost", "machine_cost", "outside_posted",
+    "overhead_cost", "cost",          "margin_cost", "energy_cost",  "contingency_cost",
+    "markup_cost",   "price",         "mass",        "resin"};
 
 static mw_status add(build *into, const char *name, const global *item)
 {
@@ -129,6 +130,32 @@ static mw_status write_stock(total_writer *writer, uint32_t at, mw_text *left_ov
     return status;
 }
 
+/* From the prices of the moulds to what is asked for. */
+static mw_status write_offer(total_writer *writer, mw_type money, mw_unit unit)
+{
+    const char *code = mw_currency_code(writer->into->job->measure, writer->into->shop->currency);
+    char *step = mw_arena_print(writer->into->arena,
+                                "if shop.offer_step > 0 then round_to(job.before_rounding, "
+                                "shop.offer_step * 1 %s) - job.before_rounding else 0 %s",
+                                code, code);
+    const struct {
+        const char *name;
+        const char *formula;
+    } rules[] = {
+        {"job.left_over_charge", "round_money(job.left_over_cost * shop.left_over_charged)"},
+        {"job.discount", "round_money((job.price + job.left_over_charge) * shop.discount)"},
+        {"job.before_rounding", "job.price + job.left_over_charge - job.discount"},
+        {"job.rounding", step},
+        {"job.offer", "job.before_rounding + job.rounding"},
+        {"job.tax", "round_money(job.offer * shop.tax)"},
+        {"job.total", "job.offer + job.tax"}};
+    mw_status status = step ? MW_OK : MW_NO_MEMORY;
+    for (size_t i = 0; status == MW_OK && i < sizeof rules / sizeof *rules; i++) {
+        status = write_total(writer, rules[i].name, money, unit, rules[i].formula);
+    }
+    return status;
+}
+
 static mw_status write_job(total_writer *writer, const mw_text *left_over)
 {
     build *into = writer->into;
@@ -142,13 +169,7 @@ static mw_status write_job(total_writer *writer, const mw_text *left_over)
     }
     mw_status status = write_total(writer, "job.left_over_cost", money, unit,
                                    left_over->length ? mw_text_chars(left_over) : zero);
-    if (status == MW_OK) {
-        status = write_total(writer, "job.tax", money, unit, "round_money(job.price * shop.tax)");
-    }
-    if (status == MW_OK) {
-        status = write_total(writer, "job.total", money, unit, "job.price + job.tax");
-    }
-    return status;
+    return status == MW_OK ? write_offer(writer, money, unit) : status;
 }
 
 /* Gives the rules their source, once the whole text is known. */

@@ -10,14 +10,31 @@ static const struct {
     bool mould;
     bool step;
 } made[] = {
-    {"cost", true, true},         {"material_cost", true, true}, {"labour_cost", true, true},
-    {"machine_cost", true, true}, {"overhead_cost", true, true}, {"outside_posted", true, true},
-    {"start", true, true},        {"end", false, true},          {"waiting", true, true},
-    {"queueing", true, true},     {"beyond_data", false, true},  {"outside_cost", true, false},
-    {"margin_cost", true, false}, {"price", true, false},        {"ready", true, false},
-    {"working", true, false},     {"resin", true, false},        {"hours", true, false},
-    {"thickness", true, false},   {"mass", true, false},         {"recipe", true, false},
+    {"cost", true, true},
+    {"material_cost", true, true},
+    {"labour_cost", true, true},
+    {"machine_cost", true, true},
+    {"overhead_cost", true, true},
+    {"outside_posted", true, true},
+    {"start", true, true},
+    {"end", false, true},
+    {"waiting", true, true},
+    {"queueing", true, true},
+    {"outside_cost", true, false},
+    {"margin_cost", true, false},
+    {"price", true, false},
+    {"ready", true, false},
+    {"working", true, false},
+    {"resin", true, false},
+    {"hours", true, false},
+    {"thickness", true, false},
+    {"mass", true, false},
+    {"recipe", true, false},
     {"after", true, false},
+    {"energy_cost", true, true},
+    {"contingency_cost", true, false},
+    {"markup_cost", true, false},
+    {"beyond_data", false, true},
 };
 
 static void check_made(mw_load *load, const mw_line_row *row, bool of_step)

@@ -5,6 +5,10 @@
 
 #include "recipe/load.h"
 
+/* Reads how a material is bought; both nodes may be NULL. The kind of its stock is known by then. */
+void mw_packs_read(mw_load *load, const mw_yaml_node *packs, const mw_yaml_node *parts,
+                   mw_material *material);
+
 /* Reads the tree of a file of materials: `*count` rows, NULL for none. */
 const mw_material *mw_materials_read(mw_load *load, const mw_yaml_node *root, uint32_t *count);
 
@@ -20,11 +24,6 @@ const mw_caution_entry *mw_cautions_read(mw_load *load, const mw_yaml_node *root
 /* --- shops ------------------------------------------------------------------------------------ */
 
 /* What a shop puts into the measure context. */
-typedef struct mw_exchange {
-    uint16_t currency;
-    double rate; /* 1 of it is so many of the shop's */
-} mw_exchange;
-
 typedef struct mw_own_unit {
     mw_str name;
     double factor;

@@ -1,77 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Reading materials with their packs and figures, and cautions. */
-#include "mouldwright/money.h"
 #include "recipe/files.h"
 #include "recipe/raw.h"
-
-/* --- packs ------------------------------------------------------------------------------------ */
-
-typedef struct raw_pack {
-    mw_span size;
-    mw_span price;
-} raw_pack;
-
-static const mw_field pack_fields[] = {
-    MW_NEEDED("size", MW_FIELD_FORMULA, raw_pack, size),
-    MW_NEEDED("price", MW_FIELD_FORMULA, raw_pack, price),
-};
-static const mw_keys pack_keys = MW_KEYS("a pack", pack_fields);
-
-static void read_price(mw_load *load, mw_span formula, mw_pack *pack)
-{
-    mw_measure *measure = load->calculator->measure;
-    mw_constant price;
-    if (!mw_load_figure(load, formula, MW_NONE, &price)) {
-        return;
-    }
-    uint16_t currency = mw_type_look(measure, price.type)->currency;
-    if (currency == 0 || mw_money_type(measure, currency) != price.type) {
-        mw_text found = {0};
-        mw_type_words(measure, price.type, &found);
-        mw_diag *diag =
-            mw_diags_error(load->diags, MW_CODE_WRONG_KIND, formula,
-                           "the price of a pack is money, found %s", mw_text_chars(&found));
-        mw_diag_try(load->diags, diag, "write it as in 105 EUR");
-        load->no_memory |= found.failed;
-        mw_text_free(&found);
-    } else if (price.low < 0) {
-        mw_load_range(load, formula, "the price of a pack is not below 0");
-    }
-    pack->price = price.value;
-    pack->price_type = price.type;
-}
-
-static void read_pack(mw_load *load, const mw_yaml_node *node, mw_type stock, mw_pack *pack)
-{
-    raw_pack raw = {mw_nowhere(), mw_nowhere()};
-    mw_constant size;
-    mw_load_fields(load, &pack_keys, node, &raw);
-    pack->at = raw.price;
-    read_price(load, raw.price, pack);
-    if (mw_load_figure(load, raw.size, stock, &size)) {
-        pack->size = size.value;
-        if (!(size.low > 0)) {
-            mw_load_range(load, raw.size, "a pack must hold more than nothing");
-        }
-    }
-}
-
-static void read_packs(mw_load *load, const mw_yaml_node *list, mw_material *material)
-{
-    if (list->count == 0) {
-        mw_diag *diag = mw_diags_error(load->diags, MW_CODE_MISSING_KEY, mw_node_place(list),
-                                       "a material needs at least one pack");
-        mw_diag_try(load->diags, diag, "packs: [{size: 5 kg, price: 60 EUR}]");
-    }
-    mw_pack *packs = mw_load_room(load, list->count, sizeof *packs);
-    if (packs == NULL) {
-        return;
-    }
-    for (const mw_yaml_node *node = list->first; node != NULL; node = node->next) {
-        read_pack(load, node, material->stock_type, &packs[material->pack_count++]);
-    }
-    material->packs = packs;
-}
 
 /* --- cure points ------------------------------------------------------------------------------- */
 
@@ -229,6 +159,7 @@ static void read_figures(mw_load *load, const mw_yaml_node *map, mw_material *ma
 typedef struct raw_material {
     mw_material row;
     const mw_yaml_node *packs;
+    const mw_yaml_node *parts;
     const mw_yaml_node *figures;
     const mw_yaml_node *cure_points;
 } raw_material;
@@ -241,6 +172,11 @@ static const mw_field material_fields[] = {
     MW_FIELD("source", MW_FIELD_TEXT, raw_material, row.source),
     MW_NEEDED_ALSO("stock", MW_FIELD_UNIT, raw_material, row.stock_type, row.stock_unit),
     MW_NEEDED("packs", MW_FIELD_LIST, raw_material, packs),
+    MW_FIELD("parts", MW_FIELD_MAP, raw_material, parts),
+    MW_FIELD("consumable", MW_FIELD_TRUTH, raw_material, row.consumable),
+    MW_FIELD("supplier", MW_FIELD_TEXT, raw_material, row.supplier),
+    MW_FIELD("on_hand", MW_FIELD_FORMULA, raw_material, row.on_hand_at),
+    MW_FIELD("least_order", MW_FIELD_FORMULA, raw_material, row.least_order_at),
     MW_FIELD("figures", MW_FIELD_MAP, raw_material, figures),
     MW_FIELD("cure_points", MW_FIELD_LIST, raw_material, cure_points),
     MW_FIELD("cautions", MW_FIELD_TEXTS, raw_material, row.cautions),
@@ -250,13 +186,14 @@ static const mw_keys material_keys = MW_KEYS("a material", material_fields);
 
 static void read_material(mw_load *load, const mw_yaml_node *node, mw_material *material)
 {
-    raw_material raw = {
-        .row = {.name_at = mw_node_place(node), .stock_type = MW_NONE, .stock_unit = MW_NONE}};
+    raw_material raw = {.row = {.name_at = mw_node_place(node),
+                                .stock_type = MW_NONE,
+                                .stock_unit = MW_NONE,
+                                .on_hand_at = mw_nowhere(),
+                                .least_order_at = mw_nowhere()}};
     mw_load_fields(load, &material_keys, node, &raw);
     *material = raw.row;
-    if (raw.packs != NULL) {
-        read_packs(load, raw.packs, material);
-    }
+    mw_packs_read(load, raw.packs, raw.parts, material);
     if (raw.figures != NULL) {
         read_figures(load, raw.figures, material);
     }

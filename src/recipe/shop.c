@@ -12,7 +12,10 @@ static const mw_field shop_fields[] = {
     MW_FIELD("name", MW_FIELD_TEXT, mw_raw_shop, title),
     MW_NEEDED_ALSO("currency", MW_FIELD_TEXT, mw_raw_shop, currency, currency_at),
     MW_FIELD("exchange", MW_FIELD_MAP, mw_raw_shop, exchange),
+    MW_FIELD("exchange_date", MW_FIELD_ANY, mw_raw_shop, exchange_date),
     MW_FIELD("units", MW_FIELD_MAP, mw_raw_shop, units),
+    MW_FIELD("energy", MW_FIELD_FORMULA, mw_raw_shop, energy),
+    MW_FIELD("payments", MW_FIELD_LIST, mw_raw_shop, payments),
     MW_FIELD("people", MW_FIELD_LIST, mw_raw_shop, people),
     MW_FIELD("machines", MW_FIELD_LIST, mw_raw_shop, machines),
     MW_NEEDED("shifts", MW_FIELD_MAP, mw_raw_shop, times.shifts),
@@ -50,6 +53,7 @@ static const mw_field machine_fields[] = {
     MW_NEEDED_ALSO("machine", MW_FIELD_TEXT, raw_machine, row.name, row.at),
     MW_FIELD("count", MW_FIELD_COUNT, raw_machine, row.count),
     MW_FIELD("rate", MW_FIELD_FORMULA, raw_machine, row.rate_at),
+    MW_FIELD("power", MW_FIELD_FORMULA, raw_machine, row.power_at),
     MW_FIELD("size", MW_FIELD_LIST, raw_machine, size),
     MW_FIELD_ALSO("shift", MW_FIELD_TEXT, raw_machine, row.shift, shift_at),
 };
@@ -149,6 +153,22 @@ static void read_size(mw_load *load, const mw_yaml_node *list, mw_machine_row *m
     }
 }
 
+/* What a machine draws while it runs. */
+static void read_power(mw_load *load, mw_span formula)
+{
+    mw_type type = MW_NONE;
+    mw_unit unit;
+    mw_constant power;
+    if (formula.source == MW_NONE) {
+        return;
+    }
+    if (mw_unit_of_words(load->calculator->measure, mw_str_of("kW"), &type, &unit) != MW_OK) {
+        load->no_memory = true;
+    } else if (mw_load_figure(load, formula, type, &power) && power.low < 0) {
+        mw_load_range(load, formula, "a power is not below 0");
+    }
+}
+
 static void read_machines(mw_load *load, const mw_raw_shop *raw, mw_shop *shop)
 {
     const mw_yaml_node *list = raw->machines;
@@ -158,10 +178,13 @@ static void read_machines(mw_load *load, const mw_raw_shop *raw, mw_shop *shop)
         return;
     }
     for (const mw_yaml_node *node = list->first; node != NULL; node = node->next) {
-        raw_machine machine = {
-            .row = {.count = 1, .rate_at = mw_nowhere(), .at = mw_node_place(node)}};
+        raw_machine machine = {.row = {.count = 1,
+                                       .rate_at = mw_nowhere(),
+                                       .power_at = mw_nowhere(),
+                                       .at = mw_node_place(node)}};
         mw_load_fields(load, &machine_keys, node, &machine);
         read_rate(load, raw, machine.row.rate_at, MW_TYPE_TIME);
+        read_power(load, machine.row.power_at);
         if (machine.size != NULL) {
             read_size(load, machine.size, &machine.row);
         }
@@ -358,7 +381,7 @@ mw_status mw_shop_settle(mw_shop_making *making, mw_measure *measure)
 
 void mw_shop_read(mw_load *load, const mw_yaml_node *root, mw_shop_making *making)
 {
-    mw_raw_shop raw = {.name_at = mw_node_place(root), .money = MW_NONE};
+    mw_raw_shop raw = {.name_at = mw_node_place(root), .money = MW_NONE, .energy = mw_nowhere()};
     *making = (mw_shop_making){0};
     mw_load_fields(load, &shop_keys, root, &raw);
     mw_shop *shop = &making->shop;
@@ -373,4 +396,7 @@ void mw_shop_read(mw_load *load, const mw_yaml_node *root, mw_shop_making *makin
     read_machines(load, &raw, shop);
     read_promises(load, &raw, shop);
     read_lines(load, &raw, making);
+    shop->exchanges = making->tender.exchange;
+    shop->exchange_count = making->tender.exchange_count;
+    mw_shop_offer_read(load, &raw, shop);
 }

@@ -11,12 +11,19 @@ static const struct {
     int kind;
     const char *key;
     const char *head;
-} kinds[] = {{MW_POST_MATERIAL, "material", "material"}, {MW_POST_LABOUR, "labour", "labour"},
-             {MW_POST_MACHINE, "machine", "machine"},    {MW_POST_OUTSIDE, "outside", "outside"},
-             {MW_POST_OVERHEAD, "overhead", "overhead"}, {MW_POST_KINDS, "cost", "cost"},
-             {MW_POST_MARGIN, "margin", "margin"},       {-1, "price", "price"}};
+} kinds[] = {{MW_POST_MATERIAL, "material", "material"},
+             {MW_POST_LABOUR, "labour", "labour"},
+             {MW_POST_MACHINE, "machine", "machine"},
+             {MW_POST_ENERGY, "energy", "energy"},
+             {MW_POST_OUTSIDE, "outside", "outside"},
+             {MW_POST_OVERHEAD, "overhead", "overhead"},
+             {MW_POST_KINDS, "cost", "cost"},
+             {MW_POST_CONTINGENCY, "contingency", "reserve"},
+             {MW_POST_MARKUP, "markup", "mark-up"},
+             {MW_POST_MARGIN, "margin", "margin"},
+             {-1, "price", "price"}};
 
-enum { KIND_COUNT = sizeof kinds / sizeof *kinds, COST_KINDS = 6 };
+enum { KIND_COUNT = sizeof kinds / sizeof *kinds, COST_KINDS = 7 };
 
 /* A run of the kinds above. */
 typedef struct kind_run {
@@ -126,12 +133,25 @@ static void total_row(report *in, grid *to, const char *name, const char *global
     }
 }
 
+/* What `pricing` tells one by one. */
+static void on_top_row(report *in, grid *to)
+{
+    int64_t price = 0;
+    int64_t offer = 0;
+    if (mw_money_minor(mw_job_total(in->job, "job.price"), in->digits, &price) &&
+        mw_money_minor(mw_job_total(in->job, "job.offer"), in->digits, &offer) && price != offer) {
+        grid_text(in, to, mw_str_of("left over, discount, rounding"));
+        grid_money(in, to, offer - price);
+    }
+}
+
 static void of_job(report *in)
 {
     grid *to = report_grid(in, "job", "the job");
     columns_text(to, "what", "");
     columns_money(in, to, "amount", "");
     total_row(in, to, "price of all moulds", "job.price");
+    on_top_row(in, to);
     total_row(in, to, "tax", "job.tax");
     total_row(in, to, "price with tax", "job.total");
     to->has_total = true;

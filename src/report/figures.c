@@ -33,7 +33,7 @@ static bool counts(const mw_posting *of, const money_filter *filter)
         return false;
     }
     if (filter->kind == (int)MW_POST_KINDS) {
-        return of->kind != MW_POST_MARGIN;
+        return of->kind < MW_POST_CONTINGENCY;
     }
     return filter->kind < 0 || filter->kind == (int)of->kind;
 }

@@ -18,10 +18,10 @@ void figure_total(report *in, grid *to, const char *name, mw_type type, mw_unit 
 /* Whether a posting belongs to the moulds that are asked for. */
 bool figure_asked(uint32_t asked, uint32_t mould);
 /* The sum of the postings of one mould (MW_NONE: of all that are asked for) and one kind
- * (MW_POST_KINDS: all but margin). */
+ * (MW_POST_KINDS: all costs). */
 typedef struct money_filter {
     uint32_t asked, mould, step;
-    int kind; /* mw_posting_kind; MW_POST_KINDS: cost without margin; -1: all, the price */
+    int kind; /* mw_posting_kind; MW_POST_KINDS: all costs; -1: all, the price */
     bool by_step;
 } money_filter;
 int64_t figure_money(const mw_posting *postings, uint32_t count, const money_filter *filter);

@@ -32,6 +32,7 @@ mw_status report_start(report *made, mw_job *job, const mw_request *request, mw_
     made->money = currency ? read_unit(measure, made->currency) : (mw_unit)MW_UNIT_ONE;
     made->hour = read_unit(measure, "h");
     made->day = read_unit(measure, "d");
+    made->percent = read_unit(measure, "%");
     return made->word ? MW_OK : MW_NO_MEMORY;
 }
 

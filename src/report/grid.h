@@ -46,7 +46,7 @@ typedef struct grid {
     bool has_total; /* the last row is the total */
 } grid;
 
-#define REPORT_GRIDS_MAX 6
+#define REPORT_GRIDS_MAX 12
 
 /* A report being written. */
 typedef struct report {
@@ -63,7 +63,7 @@ typedef struct report {
     bool lost;
     int digits; /* of the shop's currency */
     const char *currency;
-    mw_unit hour, day, money;
+    mw_unit hour, day, money, percent;
 } report;
 
 mw_status report_start(report *made, mw_job *job, const mw_request *request, mw_diags *diags);
@@ -109,6 +109,8 @@ mw_status report_waits(report *in, uint32_t mould);
 mw_status report_calendar(report *in, uint32_t mould);
 mw_status report_cost(report *in, uint32_t mould);
 mw_status report_cautions(report *in, uint32_t mould);
+mw_status report_buying(report *in, uint32_t mould);
+mw_status report_pricing(report *in, uint32_t mould);
 mw_status report_shop(report *in);
 
 /* What was written, in the report's arena; frees the text. */

@@ -7,9 +7,10 @@
 static const struct {
     const char *word;
     mw_status (*make)(report *in, uint32_t mould);
-} reports[] = {{"moulds", report_moulds},    {"takeoff", report_takeoff},   {"hours", report_hours},
-               {"waits", report_waits},      {"calendar", report_calendar}, {"cost", report_cost},
-               {"cautions", report_cautions}};
+} reports[] = {
+    {"moulds", report_moulds},     {"takeoff", report_takeoff},   {"hours", report_hours},
+    {"waits", report_waits},       {"calendar", report_calendar}, {"cost", report_cost},
+    {"cautions", report_cautions}, {"buying", report_buying},     {"pricing", report_pricing}};
 
 enum { REPORT_COUNT = sizeof reports / sizeof *reports };
 
