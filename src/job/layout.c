@@ -152,21 +152,27 @@ static mw_status add_rows(kit *made, uint32_t step, const mw_line_row *rows, uin
     return MW_OK;
 }
 
+static mw_status add_standard_row(kit *made, const mw_standard_row *row, slot_kind kind,
+                                  uint32_t step)
+{
+    mw_type type = standard_type(made, row->unit);
+    slot wanted = {.kind = kind,
+                   .quantity = mw_str_of(row->name),
+                   .step = step,
+                   .use = MW_NONE,
+                   .formula = job_nowhere(),
+                   .type = type,
+                   .unit = standard_unit(made, row->unit, type)};
+    return add_slot(made, &wanted, true, job_nowhere(), NULL);
+}
+
 static mw_status add_standard(kit *made, uint32_t step)
 {
     for (const mw_standard_row *row = mw_standard_rows(); row->name; row++) {
         if (!row->usual) {
             continue;
         }
-        mw_type type = standard_type(made, row->unit);
-        slot wanted = {.kind = SLOT_STANDARD,
-                       .quantity = mw_str_of(row->name),
-                       .step = step,
-                       .use = MW_NONE,
-                       .formula = job_nowhere(),
-                       .type = type,
-                       .unit = standard_unit(made, row->unit, type)};
-        mw_status status = add_slot(made, &wanted, true, job_nowhere(), NULL);
+        mw_status status = add_standard_row(made, row, SLOT_STANDARD, step);
         if (status != MW_OK) {
             return status;
         }
@@ -289,15 +295,7 @@ static mw_status add_sums(kit *made)
         if (!row->summed) {
             continue;
         }
-        mw_type type = standard_type(made, row->unit);
-        slot wanted = {.kind = SLOT_RULE,
-                       .quantity = mw_str_of(row->name),
-                       .step = MW_NONE,
-                       .use = MW_NONE,
-                       .formula = job_nowhere(),
-                       .type = type,
-                       .unit = standard_unit(made, row->unit, type)};
-        mw_status status = add_slot(made, &wanted, true, job_nowhere(), NULL);
+        mw_status status = add_standard_row(made, row, SLOT_RULE, MW_NONE);
         if (status != MW_OK) {
             return status;
         }

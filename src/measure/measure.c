@@ -2,7 +2,19 @@
 /* The measuring context as a whole. */
 #include "measure.h"
 
+#include <string.h>
+
 #include "mouldwright/memory.h"
+
+uint32_t *empty_slots(uint32_t bits)
+{
+    const size_t bytes = sizeof(uint32_t) << bits;
+    uint32_t *slots = mw_memory_get(bytes);
+    if (slots != NULL) {
+        memset(slots, 0xff, bytes); /* MW_NONE */
+    }
+    return slots;
+}
 
 mw_measure *mw_measure_new(void)
 {

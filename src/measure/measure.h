@@ -134,6 +134,10 @@ static inline uint64_t mix_bits(uint64_t x)
     return x ^ (x >> 33);
 }
 
+/* measure.c */
+/* Returns 2^bits empty slots of a table of ids, or NULL when there is no memory. */
+uint32_t *empty_slots(uint32_t bits) MW_MUST_USE;
+
 /* types.c: makes the fixed types; frees all. */
 mw_status types_start(mw_measure *measure) MW_MUST_USE;
 void types_free(mw_measure *measure);

@@ -97,12 +97,10 @@ static uint32_t *slot_of(const mw_measure *measure, const mw_type_parts *parts)
 
 static bool open_slots(mw_measure *measure, uint32_t bits)
 {
-    size_t bytes = sizeof(uint32_t) << bits;
-    uint32_t *slots = mw_memory_get(bytes);
+    uint32_t *slots = empty_slots(bits);
     if (slots == NULL) {
         return false;
     }
-    memset(slots, 0xff, bytes);
     mw_memory_give(measure->type_slots);
     measure->type_slots = slots;
     measure->type_slot_bits = bits;

@@ -37,12 +37,10 @@ static uint32_t *slot_of(const mw_measure *measure, const factors *list)
 
 static bool open_slots(mw_measure *measure, uint32_t bits)
 {
-    size_t bytes = sizeof(uint32_t) << bits;
-    uint32_t *slots = mw_memory_get(bytes);
+    uint32_t *slots = empty_slots(bits);
     if (slots == NULL) {
         return false;
     }
-    memset(slots, 0xff, bytes);
     mw_memory_give(measure->unit_slots);
     measure->unit_slots = slots;
     measure->unit_slot_bits = bits;
