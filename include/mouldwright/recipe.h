@@ -69,7 +69,6 @@ typedef struct mw_step_row {
     mw_str trade; /* who does it; empty: nobody (a wait, outside work) */
     mw_span trade_at;
     mw_name_list after; /* steps it follows; `has_after` false: the one before it in the list */
-    bool has_after;
     /* Step of the mould named in `after` that must be done (waits included) before; or empty. */
     mw_str after_piece;
     mw_span after_piece_at;
@@ -77,13 +76,14 @@ typedef struct mw_step_row {
     mw_name_list holds_wait; /* and during the wait */
     mw_clockwork wait_on;
     mw_clockwork window_on;
-    bool interrupt; /* may stop at the end of a shift and go on the next day */
     const mw_line_row *lines;
-    uint32_t line_count;
     const mw_use_row *uses;
+    uint32_t line_count;
     uint32_t use_count;
     mw_name_list checks;   /* texts: what to look at before going on */
     mw_name_list cautions; /* words of the cautions table */
+    bool has_after;
+    bool interrupt; /* may stop at the end of a shift and go on the next day */
 } mw_step_row;
 
 typedef struct mw_recipe {

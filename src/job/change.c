@@ -102,12 +102,13 @@ static mw_status edit_one(build *in, const entry *before, const entry *after, mw
 /* Puts the layers back as they were before edit_one(). */
 static void put_back(build *in, const entry *before, const entry *after)
 {
-    const entry *item = after ? after : before;
-    if (item->part_count == 1) {
+    if (!before) {
+        if (after->part_count > 1) {
+            layers_detach(in, after);
+        }
         return;
     }
-    if (!before) {
-        layers_detach(in, after);
+    if (before->part_count == 1) {
         return;
     }
     mw_diags quiet = {0};

@@ -36,11 +36,13 @@ static void merge(mw_risk_sample *sample)
     size_t heads[MW_RISK_PARTS];
     memcpy(heads, sample->first, sizeof heads);
     for (size_t i = 0; i < sample->count; i++) {
-        uint32_t best = MW_RISK_PARTS;
-        for (uint32_t b = 0; b < MW_RISK_PARTS; b++) {
+        uint32_t best = 0;
+        while (heads[best] == sample->first[best + 1]) {
+            best++; /* some part has a head left */
+        }
+        for (uint32_t b = best + 1; b < MW_RISK_PARTS; b++) {
             const bool left = heads[b] < sample->first[b + 1];
-            if (left &&
-                (best == MW_RISK_PARTS || sample->parts[heads[b]] < sample->parts[heads[best]])) {
+            if (left && sample->parts[heads[b]] < sample->parts[heads[best]]) {
                 best = b;
             }
         }
