@@ -79,7 +79,9 @@ archives = $(foreach m,$(1),$(OUT)/lib/mw_$(m).a)
 externals = $(foreach m,$(1),$(EXTERNAL_$(m))) -lm
 objects = $(patsubst %.c,$(OUT)/obj/%.o,$(sort $(wildcard $(1))))
 
-CLI_OBJECTS := $(call objects,src/cli/*.c)
+# What is made before it is compiled: the pages of help.
+MADE_OBJECTS := $(OUT)/obj/made/help_pages.o
+CLI_OBJECTS := $(call objects,src/cli/*.c) $(MADE_OBJECTS)
 PROGRAM := $(if $(CLI_OBJECTS),$(OUT)/mouldwright)
 
 # --- tests ---------------------------------------------------------------------------------------
@@ -151,6 +153,16 @@ $(OUT)/obj/src/%.o: src/%.c $(OUT)/flags
 	$(call say,cc,$<)
 	$(Q)$(COMPILE)
 
+$(OUT)/made/help_pages.c: src/cli/help.awk src/cli/help.txt src/cli/help-functions.txt
+	@mkdir -p $(@D)
+	$(call say,make,$@)
+	$(Q)LC_ALL=C awk -f src/cli/help.awk src/cli/help.txt src/cli/help-functions.txt >$@
+
+$(OUT)/obj/made/%.o: $(OUT)/made/%.c $(OUT)/flags
+	@mkdir -p $(@D)
+	$(call say,cc,$<)
+	$(Q)$(COMPILE)
+
 # Only this file knows where the recipes are installed: another PREFIX compiles one file anew.
 $(OUT)/obj/src/cli/folders.o: OUR_CPPFLAGS += -DMW_DATA_FOLDER='"$(DATA_FOLDER)"'
 $(OUT)/obj/src/cli/folders.o: $(OUT)/data-folder
@@ -165,7 +177,7 @@ $(OUT)/obj/tests/%.o: tests/%.c $(OUT)/flags
 	$(Q)$(COMPILE)
 
 define archive_rule
-$(OUT)/lib/mw_$(1).a: $(filter-out %/cli/main.o,$(call objects,src/$(1)/*.c))
+$(OUT)/lib/mw_$(1).a: $(filter-out %/cli/main.o,$(call objects,src/$(1)/*.c)) $(if $(filter cli,$(1)),$(MADE_OBJECTS))
 	@mkdir -p $$(@D)
 	@rm -f $$@
 	$$(call say,ar,$$@)
@@ -234,6 +246,7 @@ run-check:
 	    [ -z "$(PROGRAM)" ] || tests/tools/check-docs $(PROGRAM) || ran=1; \
 	    [ -z "$(PROGRAM)" ] || tests/tools/check-hand $(PROGRAM) || ran=1; \
 	    [ -z "$(PROGRAM)" ] || tests/tools/check-formulas $(PROGRAM) || ran=1; \
+	    [ -z "$(PROGRAM)" ] || tests/tools/check-help $(PROGRAM) || ran=1; \
 	    tests/tools/check-codes || ran=1; \
 	    tests/tools/check-rows || ran=1; \
 	    tests/tools/check-sources || ran=1; \

@@ -53,11 +53,12 @@ typedef struct mw_command_row {
     const char *example; /* a statement, or NULL */
     bool report;         /* one of the reports: can be followed by a mould's name */
     bool free; /* any text may follow, also one that looks like a formula: `save ../b.job` */
+    const char *group; /* the head under which the overview of help shows it */
 } mw_command_row;
 
 /* Returns the table, ended by a row with word NULL. Words: moulds takeoff hours waits calendar cost
  * cautions (reports), recipes materials shop lines steps (lists), undo redo save revert
- * changes help quit. */
+ * changes decimal help quit. */
 const mw_command_row *mw_command_rows(void);
 
 /* Returns the rows of the statements that have a kind of their own (mould, what if, why ...), ended as

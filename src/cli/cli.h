@@ -45,8 +45,10 @@ typedef struct cli {
     bool interactive;
     char **folders; /* recipe folders in search order */
     size_t folder_count;
-    bool leave;    /* quit was said */
-    bool given_up; /* what is not saved shall go */
+    bool decimal_comma; /* of numbers that are typed; files always have the point */
+    bool in_job_file;   /* what is being said stands in the job's file */
+    bool leave;         /* quit was said */
+    bool given_up;      /* what is not saved shall go */
     journal journal;
     int status; /* exit status so far */
 } cli;
@@ -82,6 +84,10 @@ void cli_write(cli *program, const mw_text *text);
 /* Carries out `new` and `copy job`; at a terminal `new` asks what it was not told. */
 mw_status cli_begin(cli *program, const mw_statement *statement, mw_text *out);
 
+/* -- decimal.c -- */
+/* `decimal [comma|point]` */
+mw_status cli_decimal(cli *program, const mw_statement *statement, mw_text *out);
+
 /* -- ask.c -- */
 /* Asks a question at the terminal. Returns the letter of the answer, one of `letters`; 0 where there is no terminal,
  * input ends, or three answers fit nothing. */
@@ -96,11 +102,13 @@ mw_status cli_changes(cli *program, mw_text *out);
 bool cli_may_leave(cli *program);
 
 /* -- help.c -- */
-/* Adds the page of a word (empty: the overview). Returns false when there is none. */
+/* Adds the page of a word (empty: the overview). Returns false when there is none: then nothing was added that is of
+ * use. */
 bool cli_help(cli *program, mw_str word, mw_text *out);
-
 /* Offers every word that has a page, for completion. */
 void cli_help_words(struct completion *to);
+/* The word with a page that is nearest to one without; empty: none is near enough. */
+mw_str cli_help_nearest(mw_str word);
 
 /* -- session.c -- */
 /* Reads statements at the prompt until the end. */

@@ -1,260 +1,432 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Help: one screen of overview, a page a statement, function, unit or message, all from the tables of the library. */
-#include "cli.h"
+/* Help: one screen of overview; a page a statement, topic, function, unit or message, from the tables that statements,
+ * functions and messages themselves are read with, and from help.txt. */
+#include "help.h"
 
+#include <string.h>
+
+#include "cli.h"
 #include "complete.h"
 
 #include "mouldwright/function.h"
 #include "mouldwright/suggest.h"
 #include "mouldwright/unit.h"
 
-#define OVERVIEW_COLUMN 15
+enum { GROUP_COLUMN = 12, FORM_COLUMN = 33, WORD_COLUMN = 15, FUNCTION_COLUMN = 28 };
 
-/* `  word         about`, the sentence broken at blanks to the width of the screen. */
-static void overview_line(const mw_command_row *row, size_t width, mw_text *out)
+/* Where sheets go: to people, or to JSON; or nowhere, when names are only compared. */
+typedef struct help_run {
+    mw_str word;
+    const mw_style *style;
+    mw_text *out;
+    mw_json json;
+    size_t found;
+} help_run;
+
+enum { TABLE_COUNT = 2 };
+
+static const mw_command_row *table_at(size_t at)
 {
-    mw_text_addf(out, "  %s", row->word);
-    size_t column = 2 + mw_utf8_columns(mw_str_of(row->word));
-    mw_text_fill(out, ' ', column < OVERVIEW_COLUMN ? OVERVIEW_COLUMN - column : 1);
-    column = OVERVIEW_COLUMN;
-    for (const char *at = row->about; *at;) {
-        size_t length = 0;
-        while (at[length] != ' ' && at[length] != '\0') {
-            length++;
-        }
-        if (column + length > width) {
-            mw_text_addc(out, '\n');
-            mw_text_fill(out, ' ', OVERVIEW_COLUMN);
-            column = OVERVIEW_COLUMN;
-        }
-        mw_text_add(out, at, length);
-        at += length + (at[length] == ' ');
-        mw_text_adds(out, *at ? " " : "");
-        column += length + 1;
-    }
-    mw_text_addc(out, '\n');
+    return at == 0 ? mw_statement_rows() : mw_command_rows();
 }
 
-static void overview(size_t width, mw_text *out)
+/* The page of a word; a command has one of its own where a statement has the same word. */
+static const help_page *find_page(mw_str word, bool command)
 {
-    mw_text_adds(
-        out, "A job is made of lines; type one and press Enter. Values follow every change.\n\n");
-    const mw_command_row *const tables[] = {mw_statement_rows(), mw_command_rows()};
-    for (size_t t = 0; t < sizeof tables / sizeof *tables; t++) {
-        for (const mw_command_row *row = tables[t]; row->word; row++) {
-            overview_line(row, width, out);
+    const help_page *found = NULL;
+    for (const help_page *page = help_pages; page->word; page++) {
+        if (mw_str_is(word, page->word) && (page->command == command || !page->command)) {
+            found = !found || page->command ? page : found;
         }
     }
-    mw_text_adds(out, "\n  hull.area              shows a value; any formula does\n"
-                      "  hull.glass.plies = 2   changes one quantity of one step of one mould\n"
-                      "  help WORD              a page on a statement, a function, a message;\n"
-                      "                         also: help language, functions, units, errors,\n"
-                      "                         recipe-files\n");
+    return found;
 }
 
-static void row_page(const mw_command_row *row, mw_text *out)
+static void show_sheet(help_run *run, const help_sheet *sheet)
 {
-    mw_text_addf(out, "%s\n\n  %s\n", row->about, row->syntax);
-    if (row->example) {
-        mw_text_addf(out, "\nexample\n  %s\n", row->example);
+    if (run->style->json) {
+        help_sheet_json(sheet, &run->json);
+    } else {
+        mw_text_adds(run->out, run->found > 0 ? "\n" : "");
+        help_sheet_write(sheet, run->style, run->out);
     }
+    run->found++;
 }
 
-static bool find_row(mw_str word, mw_text *out)
+/* ---- overview ---- */
+
+/* The rows of both tables in one sequence; NULL past the end. */
+static const mw_command_row *row_at(size_t at)
 {
-    const mw_command_row *const tables[] = {mw_statement_rows(), mw_command_rows()};
-    bool found = false;
-    for (size_t t = 0; t < sizeof tables / sizeof *tables; t++) {
-        for (const mw_command_row *row = tables[t]; row->word; row++) {
-            mw_str name = mw_str_of(row->word);
-            bool begins = name.length > word.length && name.at[word.length] == ' ' &&
-                          mw_str_equal((mw_str){name.at, word.length}, word);
-            if (begins || mw_str_equal(word, name)) {
-                mw_text_adds(out, found ? "\n" : "");
-                row_page(row, out);
-                found = true;
+    for (size_t t = 0; t < TABLE_COUNT; t++) {
+        for (const mw_command_row *row = table_at(t); row->word; row++) {
+            if (at-- == 0) {
+                return row;
             }
         }
     }
-    return found;
+    return NULL;
 }
 
-static void function_line(const mw_function *function, mw_text *out)
+static const char *group_of(const mw_command_row *row)
 {
-    mw_text_addf(out, "  %s(", function->name);
-    for (size_t i = 0; i < MW_ARGUMENTS_MAX && function->takes[i]; i++) {
-        mw_text_addf(out, "%s%s", i ? ", " : "",
-                     function->names[i] ? function->names[i] : function->takes[i]);
-    }
-    mw_text_addf(out, ")  %s\n", function->about);
+    return row->group ? row->group : "more";
 }
 
-static void function_page(const mw_function *function, mw_text *out)
+static bool group_before(size_t at)
 {
-    function_line(function, out);
-    for (size_t i = 0; i < MW_ARGUMENTS_MAX && function->takes[i]; i++) {
-        mw_text_addf(out, "    %s: %s\n", function->names[i] ? function->names[i] : "value",
-                     function->takes[i]);
-    }
-    mw_text_addf(out, "    gives: %s\n", function->gives);
-    if (function->example) {
-        mw_text_addf(out, "\nexample\n  %s\n  %s\n", function->example,
-                     function->result ? function->result : "");
-    }
-    if (function->source) {
-        mw_text_addf(out, "\nsource: %s\n", function->source);
-    }
-}
-
-/* All functions: those of the language, then those of the job. */
-static bool each_function(mw_str word, mw_text *out)
-{
-    size_t count = 0;
-    const mw_function *built_in = mw_functions(&count);
-    mw_host host = mw_job_functions();
-    bool all = word.length == 0;
-    bool found = false;
-    for (size_t i = 0; i < count + host.count; i++) {
-        const mw_function *function = i < count ? &built_in[i] : &host.functions[i - count];
-        if (all) {
-            function_line(function, out);
-        } else if (mw_str_is(word, function->name)) {
-            function_page(function, out);
-            found = true;
-        }
-    }
-    return all || found;
-}
-
-static void unit_line(void *context, mw_str name, mw_str about, mw_type type, double scale)
-{
-    mw_text *out = context;
-    (void)type;
-    (void)scale;
-    mw_text_addf(out, "  %.*s", (int)name.length, name.at);
-    size_t columns = mw_utf8_columns(name);
-    mw_text_fill(out, ' ', columns < 12 ? 12 - columns : 1);
-    mw_text_addf(out, "%.*s\n", (int)about.length, about.at);
-}
-
-static bool error_page(mw_str word, mw_text *out)
-{
-    bool all = mw_str_is(word, "errors");
-    bool found = all;
-    for (int i = 0; i < MW_CODE_COUNT; i++) {
-        mw_code code = (mw_code)i;
-        if (all) {
-            mw_text_addf(out, "  %-18s %s\n", mw_code_word(code), mw_code_title(code));
-        } else if (mw_str_is(word, mw_code_word(code))) {
-            mw_text_addf(out, "%s: %s\n  what to do: %s\n", mw_code_word(code), mw_code_title(code),
-                         mw_code_advice(code));
-            found = true;
-        }
-    }
-    return found;
-}
-
-/* Pages that are no row of a table. */
-typedef struct topic_row {
-    const char *word;
-    const char *text;
-} topic_row;
-
-static const topic_row topics[] = {
-    {"language",
-     "numbers carry units: 11.4 m2, 600 g/m2, 58 EUR/h, 1/2 in, 20 degC, 8 %\n"
-     "dates: 2027-03-11   text: \"...\"   lists: [2, 3, 4]   ranges: 6 .. 8 .. 12 h\n"
-     "yes no, + - * / ^, < <= = <> >= >, and or not, if C then A else B,\n"
-     "FORMULA as UNIT\n"
-     "names by path: hull.heavy.plies; moulds.area is the list over moulds,\n"
-     "hull.steps.hours that over the steps of a mould; sum mean smallest largest count\n"
-     "a line: NAME = FORMULA; an override: MOULD.STEP.QUANTITY = FORMULA, where\n"
-     "`usual` is what the recipe says; restore PATH puts it back; # begins a comment\n"},
-    {"recipe-files",
-     "Recipes, materials, shops and cautions are YAML files, to be read and changed.\n\n"
-     "  NAME.yaml          a recipe\n"
-     "  materials/*.yaml   materials: densities, times, packs, prices\n"
-     "  shops/NAME.yaml    a shop: people, machines, shifts, rates\n"
-     "  cautions.yaml      cautions\n\n"
-     "They are looked for in the folders of MOULDWRIGHT_RECIPES, in mouldwright/\n"
-     "recipes of your data folder, beside the job and in recipes there, then among\n"
-     "those that come with the program. `recipes` and `materials` list them.\n\n"
-     "example: a recipe\n"
-     "  recipe: flat panel\n"
-     "  inputs:\n"
-     "    area: {unit: m2, about: moulded surface}\n"
-     "    edge: {unit: m, usual: 4 * sqrt(area)}\n"
-     "  steps:\n"
-     "    - step: coat\n"
-     "      trade: laminator\n"
-     "      lines:\n"
-     "        hours: {is: 0.2 h/m2 * area, source: \"common practice, no source\"}\n\n"
-     "example: the same with more work at the edge\n"
-     "  recipe: edged panel\n"
-     "  builds_on: flat panel\n"
-     "  steps:\n"
-     "    - step: coat\n"
-     "      lines:\n"
-     "        hours: {is: usual + 0.1 h/m * edge}\n\n"
-     "A key that is not known is answered with those that are. All keys and forms:\n"
-     "`man 5 mouldwright-recipe`, or docs/recipe-files.md where the source is.\n"},
-    {"functions", NULL},
-    {"units", NULL},
-    {"errors", NULL},
-};
-
-static bool topic_page(mw_str word, mw_text *out)
-{
-    for (size_t i = 0; i < sizeof topics / sizeof *topics; i++) {
-        if (topics[i].text && mw_str_is(word, topics[i].word)) {
-            mw_text_adds(out, topics[i].text);
+    for (size_t i = 0; i < at; i++) {
+        if (strcmp(group_of(row_at(i)), group_of(row_at(at))) == 0) {
             return true;
         }
     }
     return false;
 }
 
+/* One group with all its words, each once. */
+static void overview_group(const char *group, const mw_style *style, mw_text *out)
+{
+    size_t column = GROUP_COLUMN;
+    mw_text_addf(out, style->plain ? "%s:" : "  %-10s", group);
+    const mw_command_row *row;
+    for (size_t i = 0; (row = row_at(i)) != NULL; i++) {
+        if (strcmp(group_of(row), group) != 0) {
+            continue;
+        }
+        size_t length = strlen(row->word);
+        if (!style->plain && column + 2 + length > style->width) {
+            mw_text_addc(out, '\n');
+            mw_text_fill(out, ' ', GROUP_COLUMN);
+            column = GROUP_COLUMN;
+        }
+        mw_text_addf(out, style->plain ? " %s," : "  %s", row->word);
+        column += 2 + length;
+    }
+    if (style->plain) {
+        out->length--;
+    }
+    mw_text_addc(out, '\n');
+}
+
+static void overview(const mw_style *style, mw_text *out)
+{
+    static const char *const forms[][2] = {
+        {"FORMULA", "shows its value: skiff.area, sum(moulds.cost)"},
+        {"NAME = FORMULA", "a line of the job, new or changed"},
+        {"MOULD.STEP.QUANTITY = FORMULA", "changes what the recipe says"},
+        {"help WORD", "a page on a statement, function, unit or message"},
+        {"help TOPIC", "language, overrides, functions, units, errors, recipe-files, session"},
+    };
+    const char *gap = style->plain ? "" : "\n";
+    help_line_write("A job is made of lines; each change answers at once with what it does.", style,
+                    out);
+    mw_text_adds(out, gap);
+    for (size_t i = 0; row_at(i) != NULL; i++) {
+        if (!group_before(i)) {
+            overview_group(group_of(row_at(i)), style, out);
+        }
+    }
+    mw_text_adds(out, gap);
+    for (size_t i = 0; i < sizeof forms / sizeof *forms; i++) {
+        help_row_write((help_row){forms[i][0], forms[i][1], FORM_COLUMN}, style, out);
+    }
+    mw_text_adds(out, gap);
+    help_line_write("Tab completes, Ctrl-C drops the line or stops the work, Ctrl-D leaves.", style,
+                    out);
+}
+
+static void overview_json(mw_text *out)
+{
+    mw_json json = {.out = out};
+    mw_json_open(&json, '{');
+    mw_json_key(&json, "statements");
+    mw_json_open(&json, '[');
+    const mw_command_row *row;
+    for (size_t i = 0; (row = row_at(i)) != NULL; i++) {
+        const char *const members[][2] = {{"word", row->word},
+                                          {"syntax", row->syntax},
+                                          {"about", row->about},
+                                          {"group", group_of(row)}};
+        mw_json_open(&json, '{');
+        for (size_t m = 0; m < sizeof members / sizeof *members; m++) {
+            mw_json_key(&json, members[m][0]);
+            mw_json_add_string(&json, mw_str_of(members[m][1]));
+        }
+        mw_json_close(&json, '}');
+    }
+    mw_json_close(&json, ']');
+    mw_json_key(&json, "topics");
+    mw_json_open(&json, '[');
+    for (const help_page *page = help_pages; page->word; page++) {
+        if (page->about) {
+            mw_json_add_string(&json, mw_str_of(page->word));
+        }
+    }
+    mw_json_close(&json, ']');
+    mw_json_close(&json, '}');
+    mw_text_addc(out, '\n');
+}
+
+/* ---- statements and topics ---- */
+
+static void find_rows(help_run *run)
+{
+    for (size_t t = 0; t < TABLE_COUNT; t++) {
+        for (const mw_command_row *row = table_at(t); row->word; row++) {
+            mw_str name = mw_str_of(row->word);
+            bool begins = name.length > run->word.length && name.at[run->word.length] == ' ' &&
+                          mw_str_equal((mw_str){name.at, run->word.length}, run->word);
+            if (begins || mw_str_equal(run->word, name)) {
+                help_sheet sheet = {.word = row->word,
+                                    .kind = "statement",
+                                    .about = mw_str_of(row->about),
+                                    .syntax = mw_str_of(row->syntax)};
+                help_sheet_add(&sheet, find_page(name, t == 1));
+                show_sheet(run, &sheet);
+            }
+        }
+    }
+}
+
+static void find_topic(help_run *run)
+{
+    const help_page *page = find_page(run->word, false);
+    if (page && page->about) {
+        help_sheet sheet = {.word = page->word,
+                            .kind = "topic",
+                            .about = mw_str_of(page->about),
+                            .syntax = mw_str_of(page->syntax)};
+        help_sheet_add(&sheet, page);
+        show_sheet(run, &sheet);
+    }
+}
+
+/* ---- functions ---- */
+
+/* All functions: those of the language, then those of the job. NULL past the end. */
+static const mw_function *function_at(size_t at)
+{
+    size_t count = 0;
+    const mw_function *built_in = mw_functions(&count);
+    mw_host host = mw_job_functions();
+    if (at < count) {
+        return &built_in[at];
+    }
+    return at - count < host.count ? &host.functions[at - count] : NULL;
+}
+
+static void show_function(help_run *run, const mw_function *function)
+{
+    mw_text syntax = {0};
+    mw_text text = {0};
+    mw_text_addf(&syntax, "%s(", function->name);
+    for (size_t i = 0; i < MW_ARGUMENTS_MAX && function->takes[i]; i++) {
+        const char *name = function->names[i] ? function->names[i] : "value";
+        mw_text_addf(&syntax, "%s%s", i ? ", " : "", name);
+        mw_text_addf(&text, "%s: %s\n", name, function->takes[i]);
+    }
+    mw_text_adds(&syntax, ")");
+    mw_text_addf(&text, "gives: %s\n", function->gives);
+    help_sheet sheet = {.word = function->name,
+                        .kind = "function",
+                        .about = mw_str_of(function->about),
+                        .syntax = {mw_text_chars(&syntax), syntax.length},
+                        .see = "functions",
+                        .source = function->source};
+    mw_text answer = {0};
+    if (function->example) {
+        mw_text_addf(&answer, "%s\n", function->result);
+        sheet.examples[sheet.example_count++] =
+            (help_example){function->example, mw_text_chars(&answer)};
+    }
+    help_sheet_add(&sheet, find_page(run->word, false));
+    sheet.text = (mw_str){mw_text_chars(&text), text.length};
+    show_sheet(run, &sheet);
+    run->out->failed = run->out->failed || syntax.failed || text.failed || answer.failed;
+    mw_text_free(&answer);
+    mw_text_free(&text);
+    mw_text_free(&syntax);
+}
+
+static void find_function(help_run *run)
+{
+    const mw_function *function;
+    for (size_t i = 0; (function = function_at(i)) != NULL; i++) {
+        if (mw_str_is(run->word, function->name)) {
+            show_function(run, function);
+        }
+    }
+}
+
+/* ---- units and messages ---- */
+
+static void take_about(void *context, mw_str name, mw_str about, mw_type type, double scale)
+{
+    help_sheet *sheet = context;
+    (void)type, (void)scale;
+    if (mw_str_is(name, sheet->word)) {
+        sheet->about = about;
+    }
+}
+
+/* A unit by its name, also with a prefix: what kind it measures. */
+static void find_unit(help_run *run, mw_measure *measure)
+{
+    mw_text word = {0};
+    mw_text about = {0};
+    mw_unit unit = MW_UNIT_ONE;
+    size_t used = 0;
+    mw_text_add_str(&word, run->word);
+    if (run->found == 0 && mw_unit_read(measure, run->word, &used, &unit) == MW_OK &&
+        used == run->word.length) {
+        mw_text_adds(&about, "measures ");
+        mw_type_words(measure, mw_unit_type(measure, unit), &about);
+        mw_text_adds(&about, ".");
+        help_sheet sheet = {.word = mw_text_chars(&word), .kind = "unit", .see = "units"};
+        sheet.about = (mw_str){mw_text_chars(&about), about.length};
+        mw_unit_each(measure, take_about, &sheet);
+        show_sheet(run, &sheet);
+    }
+    run->out->failed = run->out->failed || word.failed || about.failed;
+    mw_text_free(&about);
+    mw_text_free(&word);
+}
+
+static void find_code(help_run *run)
+{
+    for (int i = 0; i < MW_CODE_COUNT; i++) {
+        mw_code code = (mw_code)i;
+        if (mw_str_is(run->word, mw_code_word(code))) {
+            mw_text text = {0};
+            mw_text_addf(&text, "what to do: %s\n", mw_code_advice(code));
+            help_sheet sheet = {.word = mw_code_word(code),
+                                .kind = "message",
+                                .about = mw_str_of(mw_code_title(code)),
+                                .text = {mw_text_chars(&text), text.length},
+                                .see = "errors"};
+            show_sheet(run, &sheet);
+            mw_text_free(&text);
+        }
+    }
+}
+
+/* ---- lists behind a topic ---- */
+
+typedef struct unit_list {
+    const mw_style *style;
+    mw_text *out;
+} unit_list;
+
+static void unit_line(void *context, mw_str name, mw_str about, mw_type type, double scale)
+{
+    const unit_list *list = context;
+    mw_text word = {0};
+    mw_text says = {0};
+    (void)type, (void)scale;
+    mw_text_add_str(&word, name);
+    mw_text_add_str(&says, about);
+    help_row_write((help_row){mw_text_chars(&word), mw_text_chars(&says), WORD_COLUMN}, list->style,
+                   list->out);
+    list->out->failed = list->out->failed || word.failed || says.failed;
+    mw_text_free(&says);
+    mw_text_free(&word);
+}
+
+/* What a topic lists besides its page. */
+static void add_list(cli *program, mw_str topic, mw_text *out)
+{
+    const mw_style *style = &program->style;
+    const char *gap = style->plain ? "" : "\n";
+    if (mw_str_is(topic, "functions")) {
+        const mw_function *function;
+        mw_text_adds(out, gap);
+        for (size_t i = 0; (function = function_at(i)) != NULL; i++) {
+            help_row_write((help_row){function->name, function->about, FUNCTION_COLUMN}, style,
+                           out);
+        }
+    } else if (mw_str_is(topic, "units")) {
+        unit_list list = {style, out};
+        mw_text_adds(out, gap);
+        mw_unit_each(mw_job_measure(program->job), unit_line, &list);
+    } else if (mw_str_is(topic, "errors")) {
+        mw_text_adds(out, gap);
+        for (int i = 0; i < MW_CODE_COUNT; i++) {
+            mw_code code = (mw_code)i;
+            help_row_write((help_row){mw_code_word(code), mw_code_title(code), FUNCTION_COLUMN},
+                           style, out);
+        }
+    }
+}
+
 bool cli_help(cli *program, mw_str word, mw_text *out)
 {
+    const mw_style *style = &program->style;
     if (word.length == 0) {
-        overview(program->style.width, out);
+        style->json ? overview_json(out) : overview(style, out);
         return true;
     }
-    if (topic_page(word, out) ||
-        (mw_str_is(word, "syntax") && topic_page(mw_str_of("language"), out))) {
-        return true;
+    help_run run = {.word = word, .style = style, .out = out, .json = {.out = out}};
+    if (style->json) {
+        mw_json_open(&run.json, '{');
+        mw_json_key(&run.json, "pages");
+        mw_json_open(&run.json, '[');
     }
-    if (mw_str_is(word, "functions")) {
-        return each_function((mw_str){0}, out);
+    find_rows(&run);
+    find_topic(&run);
+    find_function(&run);
+    find_code(&run);
+    find_unit(&run, mw_job_measure(program->job));
+    if (style->json) {
+        mw_json_close(&run.json, ']');
+        mw_json_close(&run.json, '}');
+        mw_text_addc(out, '\n');
+    } else {
+        add_list(program, word, out);
     }
-    if (mw_str_is(word, "units")) {
-        mw_unit_each(mw_job_measure(program->job), unit_line, out);
-        return true;
+    return run.found > 0;
+}
+
+/* ---- all words ---- */
+
+static void each_word(void (*each)(void *context, mw_str word), void *context)
+{
+    for (const help_page *page = help_pages; page->word; page++) {
+        if (page->about) {
+            each(context, mw_str_of(page->word));
+        }
     }
-    bool found = find_row(word, out);
-    found = each_function(word, out) || found;
-    return error_page(word, out) || found;
+    const mw_command_row *row;
+    for (size_t i = 0; (row = row_at(i)) != NULL; i++) {
+        each(context, mw_str_of(row->word));
+    }
+    const mw_function *function;
+    for (size_t i = 0; (function = function_at(i)) != NULL; i++) {
+        each(context, mw_str_of(function->name));
+    }
+    for (int i = 0; i < MW_CODE_COUNT; i++) {
+        each(context, mw_str_of(mw_code_word((mw_code)i)));
+    }
+}
+
+static void offer_completion(void *context, mw_str word)
+{
+    completion_offer(context, word, "");
 }
 
 void cli_help_words(completion *to)
 {
-    const mw_command_row *const tables[] = {mw_statement_rows(), mw_command_rows()};
-    for (size_t i = 0; i < sizeof topics / sizeof *topics; i++) {
-        completion_offer(to, mw_str_of(topics[i].word), "");
-    }
-    for (size_t t = 0; t < sizeof tables / sizeof *tables; t++) {
-        for (const mw_command_row *row = tables[t]; row->word; row++) {
-            completion_offer(to, mw_str_of(row->word), "");
-        }
-    }
-    size_t count = 0;
-    const mw_function *built_in = mw_functions(&count);
-    mw_host host = mw_job_functions();
-    for (size_t i = 0; i < count + host.count; i++) {
-        completion_offer(
-            to, mw_str_of(i < count ? built_in[i].name : host.functions[i - count].name), "");
-    }
-    for (int i = 0; i < MW_CODE_COUNT; i++) {
-        completion_offer(to, mw_str_of(mw_code_word((mw_code)i)), "");
-    }
+    each_word(offer_completion, to);
+}
+
+static void offer_suggestion(void *context, mw_str word)
+{
+    mw_suggest_offer(context, word);
+}
+
+mw_str cli_help_nearest(mw_str word)
+{
+    mw_suggest nearest;
+    mw_suggest_start(&nearest, word);
+    each_word(offer_suggestion, &nearest);
+    return nearest.best;
 }

@@ -83,10 +83,12 @@ static void say_given(cli *program)
     size_t count = 0;
     const mw_span *asks = mw_job_asks(program->job, &count);
     bool well = true;
+    program->in_job_file = true;
     for (size_t i = 0; i < count && (well || program->options.keep_going || program->interactive);
          i++) {
         well = cli_say(program, asks[i]) && well;
     }
+    program->in_job_file = false;
     for (size_t i = 0; i < program->options.statement_count && !program->leave; i++) {
         if (!well && !program->options.keep_going) {
             return;

@@ -6,6 +6,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "decimal.h"
 #include "progress.h"
 #include "recover.h"
 #include "screen.h"
@@ -122,8 +123,15 @@ static mw_status show_help(cli *program, const mw_statement *statement, mw_text 
     if (cli_help(program, word, out)) {
         return MW_OK;
     }
-    mw_diags_error(&program->diags, MW_CODE_UNKNOWN_NAME, statement->rest,
-                   "there is no help on `%.*s`", (int)word.length, word.at);
+    mw_text_clear(out);
+    mw_diag *diag = mw_diags_error(&program->diags, MW_CODE_UNKNOWN_NAME, statement->rest,
+                                   "there is no help on `%.*s`", (int)word.length, word.at);
+    mw_str nearest = cli_help_nearest(word);
+    if (nearest.length > 0) {
+        mw_diag_try(&program->diags, diag, "help %.*s", (int)nearest.length, nearest.at);
+    } else {
+        mw_diag_try(&program->diags, diag, "help");
+    }
     return MW_FAILED;
 }
 
@@ -171,6 +179,9 @@ static mw_status command(cli *program, const mw_statement *statement, mw_text *o
     }
     if (mw_str_is(word, "recover")) {
         return cli_recover(program, statement, out);
+    }
+    if (mw_str_is(word, "decimal")) {
+        return cli_decimal(program, statement, out);
     }
     if (mw_str_is(word, "changes")) {
         return cli_changes(program, out);
@@ -222,7 +233,8 @@ bool cli_say(cli *program, mw_span span)
     return say(program, span, &kept);
 }
 
-bool cli_say_text(cli *program, const char *name, mw_str text, uint32_t line)
+/* Says all statements of a text that the language can read as it stands. */
+static bool say_text(cli *program, const char *name, mw_str text, uint32_t line)
 {
     mw_sources *sources = mw_job_sources(program->job);
     uint32_t source = mw_sources_add(sources, mw_str_of(name), text);
@@ -242,5 +254,25 @@ bool cli_say_text(cli *program, const char *name, mw_str text, uint32_t line)
     if (!kept) {
         mw_sources_drop_last(sources, source);
     }
+    return well;
+}
+
+bool cli_say_text(cli *program, const char *name, mw_str text, uint32_t line)
+{
+    bool typed = name[0] == '<'; /* a file has its own name */
+    if (!program->decimal_comma || !typed) {
+        return say_text(program, name, text, line);
+    }
+    mw_text pointed = {0};
+    bool well = decimal_typed(program, name, text, line, &pointed);
+    if (pointed.failed) {
+        say_no_memory(program);
+    } else if (well) {
+        well = say_text(program, name, (mw_str){mw_text_chars(&pointed), pointed.length}, line);
+    } else {
+        fail(program, EXIT_STATEMENT);
+    }
+    well = well && !pointed.failed;
+    mw_text_free(&pointed);
     return well;
 }
