@@ -493,7 +493,7 @@ static mw_status read_limits(build *into, mw_diags *diags)
 {
     mw_status status = MW_OK;
     for (uint32_t i = 0; status != MW_NO_MEMORY && i < into->kit_count; i++) {
-        mw_status one = layers_read_limits(into, into->kits[i], diags);
+        mw_status one = limits_read(into, into->kits[i], diags);
         status = one != MW_OK ? one : status;
     }
     return status;
@@ -503,7 +503,7 @@ static mw_status fill_build(build *into, mw_diags *diags)
 {
     static mw_status (*const phases[])(build *, mw_diags *) = {
         find_shop,  start_names, moulds_add,       moulds_attach, choices_resolve,
-        add_totals, fill_sheet,  hidden_check_all, read_limits,   layers_limits};
+        add_totals, fill_sheet,  hidden_check_all, read_limits,   limits_check};
     mw_status status = MW_OK;
     for (size_t i = 0; build_goes_on(into, status) && i < sizeof phases / sizeof *phases; i++) {
         mw_status one = phases[i](into, diags);

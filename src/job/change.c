@@ -188,7 +188,7 @@ mw_status change_to(mw_job *job, const document *to, mw_str key, mw_changes *cha
     one_change move = {to, before, after};
     mw_status status = change_in_place(in, &move, changes, diags);
     mw_status held = status == MW_OK && after ? hidden_check(in, after, diags) : MW_OK;
-    if (status == MW_OK && (held != MW_OK || layers_limits(in, diags) != MW_OK)) {
+    if (status == MW_OK && (held != MW_OK || limits_check(in, diags) != MW_OK)) {
         keep_take_back(job);
         mw_changes back;
         mw_diags quiet;

@@ -136,12 +136,18 @@ uint32_t layers_reach(build *in, const entry *set,
 /* Defines the cell of a slot from its narrowest layer down to the recipe. */
 mw_status layers_define(build *into, mw_edit *edit, uint32_t mould_at, uint32_t slot_at,
                         mw_diags *diags);
+
+/* -- limits.c -- */
 /* Works out the limits of a kit's quantities. */
-mw_status layers_read_limits(build *in, kit *of, mw_diags *diags);
-/* Whether a value is outside what its recipe allows; an error value is not. */
-bool layers_beyond(const slot *of, double value);
+mw_status limits_read(build *in, kit *of, mw_diags *diags);
+/* Whether a value is outside what its recipe allows, or what the program knows of a value of the shop; an error value is
+ * not. */
+bool limits_beyond(const slot *of, double value);
+bool limits_global_beyond(const global *of, double value);
 /* Checks all values against their limits. */
-mw_status layers_limits(build *in, mw_diags *diags);
+mw_status limits_check(build *in, mw_diags *diags);
+/* Whether some value of a lane is outside its limits: adds which. */
+bool limits_lane_beyond(const build *in, const mw_lanes *lanes, uint32_t lane, mw_text *why);
 
 /* -- hidden.c -- */
 /* Holds an override to the kind of the quantities for which narrower ones hide it. */

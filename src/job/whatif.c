@@ -18,6 +18,7 @@ typedef struct setting {
     uint32_t *cells; /* that it reaches */
     uint32_t cell_count, cell_capacity;
     const slot *to;                   /* first slot reached, or NULL for a line or a global */
+    const global *shop;               /* the global, or NULL */
     uint32_t mould;                   /* the only mould reached; MW_NONE: several or none */
     uint32_t shown_mould, shown_slot; /* what stands for all: the first that the setting moves */
     bool many;
@@ -97,6 +98,7 @@ static mw_status reach_cells(comparing *with, setting *of)
         of->unit = mw_sheet_unit(in->sheet, line);
     } else if (at != MW_NONE && in->globals[at].settable) {
         add_cell(of, in->globals[at].cell);
+        of->shop = &in->globals[at];
         of->type = in->globals[at].type;
         of->unit = in->globals[at].unit;
     } else {
@@ -211,7 +213,8 @@ static mw_status read_values(comparing *with, setting *of)
         if (status == MW_OK) {
             status = check_value(with, of, i, &answer.meaning);
             /* a build refuses in words what the recipe does not allow */
-            of->anew = of->anew || (of->to && layers_beyond(of->to, of->values[i]));
+            of->anew = of->anew || (of->to && limits_beyond(of->to, of->values[i])) ||
+                       (of->shop && limits_global_beyond(of->shop, of->values[i]));
         }
     }
     with->anew = with->anew || of->anew;
@@ -354,6 +357,35 @@ static mw_status choose_rows(comparing *with)
 
 /* ---- lanes ---- */
 
+/* An alternative that recipe or shop does not allow has no results, and it is said why; where none is allowed, nothing
+ * has. */
+static mw_status refuse_lanes(comparing *with, const mw_lanes *lanes)
+{
+    const setting *of = &with->settings[0];
+    uint32_t refused = 0;
+    for (uint32_t c = 0; c < with->columns; c++) {
+        mw_text why = {0};
+        if (limits_lane_beyond(with->job->build, lanes, c, &why)) {
+            bool last = ++refused == with->columns;
+            mw_span at = value_span(with, of, alternative_of(of, c));
+            mw_diag *(*say)(mw_diags *, mw_code, mw_span, const char *, ...) =
+                last ? mw_diags_error : mw_diags_warn;
+            say(with->diags, MW_CODE_OUT_OF_RANGE, at, "%s", mw_text_chars(&why));
+            for (uint32_t row = 0; row < with->row_count; row++) {
+                if (!with->rows[row].input) {
+                    with->data[row][c] = mw_error_value(MW_CODE_OUT_OF_RANGE);
+                }
+            }
+        }
+        bool lost = why.failed;
+        mw_text_free(&why);
+        if (lost) {
+            return MW_NO_MEMORY;
+        }
+    }
+    return refused == with->columns ? MW_FAILED : MW_OK;
+}
+
 static mw_status run_lanes(comparing *with, mw_changes *changes)
 {
     build *in = with->job->build;
@@ -380,6 +412,7 @@ static mw_status run_lanes(comparing *with, mw_changes *changes)
             with->data[row][c] = column ? column[c] : with->rows[row].now;
         }
     }
+    status = status == MW_OK ? refuse_lanes(with, lanes) : status;
     mw_lanes_free(lanes);
     return status;
 }
