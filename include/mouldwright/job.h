@@ -116,8 +116,12 @@ typedef struct mw_reply {
     mw_str what;     /* full path or name of what was set; empty: structural (mould, shop ...) */
     mw_str shown;    /* the quantity whose values are given, where several were set; else empty */
     uint32_t others; /* so many more were set with it */
-    bool fresh;      /* it was not there before: no old value */
-    bool gone;       /* it is not there any more: no new value */
+    const mw_str *
+        kept; /* quantities that it reaches, but which keep a narrower value of their own: full paths */
+    uint32_t kept_count;
+    bool nowhere; /* all do: there are no values */
+    bool fresh;   /* it was not there before: no old value */
+    bool gone;    /* it is not there any more: no new value */
     double old_value;
     mw_type old_type;
     mw_unit old_unit;
@@ -199,6 +203,13 @@ void mw_job_cell_words(const mw_job *job, uint32_t cell, mw_text *out);
 
 /* The user's own lines, in the order of the job. */
 uint32_t mw_job_line_count(const mw_job *job);
+typedef struct mw_line_view {
+    mw_str name;
+    mw_span formula;
+    uint32_t
+        cell; /* MW_NONE: it has a value for each mould, read from the usual value of an input */
+} mw_line_view;
+mw_line_view mw_job_line(const mw_job *job, uint32_t line);
 uint32_t mw_job_line_cell(const mw_job *job, uint32_t line);
 
 /* Postings: mould x step x kind of cost, whole minor units of the shop's currency, rounded once. Every breakdown of money

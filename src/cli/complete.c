@@ -128,10 +128,7 @@ static void offer_moulds(const complete_from *from, completion *to)
 static void offer_lines(const complete_from *from, completion *to)
 {
     for (uint32_t i = 0; i < mw_job_line_count(from->job); i++) {
-        uint32_t cell = mw_job_line_cell(from->job, i);
-        if (cell != MW_NONE) {
-            completion_offer(to, mw_sheet_name(mw_job_sheet(from->job), cell), " ");
-        }
+        completion_offer(to, mw_job_line(from->job, i).name, " ");
     }
 }
 

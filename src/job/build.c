@@ -278,6 +278,10 @@ static mw_status define_lines(build *into, mw_edit *edit, mw_diags *diags)
             continue;
         }
         mw_status one = check_line_name(into, item, diags);
+        if (layers_by_mould(into, item)) {
+            status = one != MW_OK ? one : status;
+            continue;
+        }
         uint32_t cell = mw_edit_cell(edit, item->name);
         if (cell == MW_NONE) {
             return MW_NO_MEMORY;

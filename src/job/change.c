@@ -21,7 +21,7 @@ static void look_kind(void *context, uint32_t m, uint32_t at)
     kinds->texts += kinds->in->moulds[m].kit->slots[at].type == MW_TYPE_TEXT;
 }
 
-static bool in_place(build *in, const entry *item, bool appears)
+static bool in_place(build *in, const entry *item, bool appears, bool by_mould)
 {
     if (item->kind == ENTRY_START) {
         return false; /* rare, and everything moves */
@@ -32,7 +32,7 @@ static bool in_place(build *in, const entry *item, bool appears)
     reach_kinds kinds = {in, 0, 0};
     layers_reach(in, item, look_kind, &kinds);
     if (item->part_count == 1) {
-        return !(appears && kinds.count > 0);
+        return !((appears || by_mould) && kinds.count > 0);
     }
     return kinds.texts == 0;
 }
@@ -182,7 +182,9 @@ mw_status change_to(mw_job *job, const document *to, mw_str key, mw_changes *cha
     const entry *after = then == MW_NONE ? NULL : to->items[then];
     bool appears = !before || !after;
     memset(changes, 0, sizeof *changes);
-    if (key.length == 0 || (!before && !after) || !in_place(in, after ? after : before, appears)) {
+    bool by_mould = (before && before->uses_usual) || (after && after->uses_usual);
+    if (key.length == 0 || (!before && !after) ||
+        !in_place(in, after ? after : before, appears, by_mould)) {
         return change_anew(job, to, changes, diags);
     }
     one_change move = {to, before, after};

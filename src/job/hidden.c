@@ -19,26 +19,13 @@ static mw_status check_formula(const build *in, const slot *to, mw_span formula,
     return mw_sheet_check(in->sheet, formula, &scope, to->type, diags);
 }
 
-/* Whether a layer is in force nowhere: none that is reads it as its usual value. */
-static bool is_hidden(const layer *first, const entry *set, const entry_field *field)
-{
-    bool read = true;
-    for (const layer *at = first; at; at = at->next) {
-        if (at->set == set && at->field == field) {
-            return !read;
-        }
-        read = read && at->set && at->set->uses_usual;
-    }
-    return false;
-}
-
 static void look(void *context, uint32_t m, uint32_t at)
 {
     looking *on = context;
     const mould *of = &on->in->moulds[m];
     const slot *to = &of->kit->slots[at];
     bool said = on->status != MW_OK || to->type == on->seen || to->kind == SLOT_USE_MATERIAL;
-    if (!said && is_hidden(of->layers[at], on->set, NULL)) {
+    if (!said && layers_hide(of->layers[at], layers_rank(on->set))) {
         on->seen = to->type;
         on->status = check_formula(on->in, to, on->set->formula, on->diags);
     }
@@ -59,7 +46,7 @@ static mw_status check_fields(build *in, const mould *of, mw_diags *diags)
     for (uint32_t at = 0; at < of->kit->slot_count && status != MW_NO_MEMORY; at++) {
         for (const layer *own = of->layers[at]; own; own = own->next) {
             bool formula = own->field && own->field->head_unit == MW_NONE;
-            if (formula && is_hidden(of->layers[at], own->set, own->field)) {
+            if (formula && layers_hide(of->layers[at], own->rank)) {
                 mw_status one = check_formula(in, &of->kit->slots[at], own->field->value, diags);
                 status = one != MW_OK ? one : status;
             }

@@ -293,15 +293,21 @@ uint32_t mw_job_line_count(const mw_job *job)
     return count;
 }
 
-uint32_t mw_job_line_cell(const mw_job *job, uint32_t line)
+mw_line_view mw_job_line(const mw_job *job, uint32_t line)
 {
     for (uint32_t i = 0; i < job->build->document.count; i++) {
         const entry *item = job->build->document.items[i];
         if (own_line(item) && line-- == 0) {
-            return mw_sheet_find(job->build->sheet, item->name);
+            return (mw_line_view){item->name, item->formula,
+                                  mw_sheet_find(job->build->sheet, item->name)};
         }
     }
-    return MW_NONE;
+    return (mw_line_view){.formula = job_nowhere(), .cell = MW_NONE};
+}
+
+uint32_t mw_job_line_cell(const mw_job *job, uint32_t line)
+{
+    return mw_job_line(job, line).cell;
 }
 
 void mw_job_watch(mw_job *job, const mw_progress *progress)

@@ -29,7 +29,9 @@ static void meet(reach *on, uint32_t m, uint32_t at)
         return;
     }
     on->count++;
-    on->each(on->context, m, at);
+    if (on->each) {
+        on->each(on->context, m, at);
+    }
 }
 
 /* A quantity of the mould, or else that of all its steps. */
@@ -93,6 +95,12 @@ static void follow(reach *on)
     }
 }
 
+bool layers_by_mould(build *in, const entry *set)
+{
+    return set->kind == ENTRY_SET && set->part_count == 1 && set->uses_usual &&
+           layers_reach(in, set, NULL, NULL) > 0;
+}
+
 uint32_t layers_reach(build *in, const entry *set, reach_each each, void *context)
 {
     reach on = {.in = in, .set = set, .each = each, .context = context};
@@ -110,6 +118,15 @@ layer_rank layers_rank(const entry *set)
         return all ? RANK_ALL : RANK_MOULD;
     }
     return all ? RANK_ALL_STEP : RANK_MOULD_STEP;
+}
+
+bool layers_hide(const layer *first, layer_rank rank)
+{
+    bool read = true;
+    for (const layer *at = first; at && at->rank < rank; at = at->next) {
+        read = read && at->set && at->set->uses_usual;
+    }
+    return !read;
 }
 
 /* ---- attaching ---- */
@@ -320,8 +337,7 @@ static mw_status define(const defining *job, uint32_t cell, layer *from)
         return MW_OK;
     }
     const mw_scope *scope = &job->into->scope;
-    if (from->set && from->set->uses_usual && from->rank != RANK_JOB_LINE &&
-        (from->next || to->made)) {
+    if (from->set && from->set->uses_usual && (from->next || to->made)) {
         mw_scope *own = mw_arena_get(job->into->arena, sizeof *own);
         mw_reference *usual = mw_arena_get(job->into->arena, sizeof *usual);
         if (!own || !usual || !build_hide(job->into, job->edit, &from->hidden)) {
@@ -346,9 +362,10 @@ static mw_status define(const defining *job, uint32_t cell, layer *from)
         mw_edit_broken(job->edit, cell, to->type);
         return MW_OK;
     }
-    mw_span formula = from->field                   ? from->field->value
-                      : from->rank == RANK_JOB_LINE ? from->set->name_at
-                                                    : from->set->formula;
+    bool line = from->rank == RANK_JOB_LINE && !from->set->uses_usual;
+    mw_span formula = from->field ? from->field->value
+                      : line      ? from->set->name_at
+                                  : from->set->formula;
     mw_definition definition = {formula, scope, to->type, to->unit};
     mw_edit_formula(job->edit, cell, &definition);
     bool own = scope != &job->into->scope;

@@ -128,11 +128,17 @@ mw_status layers_attach(build *into, const entry *set, mw_diags *diags);
 mw_status layers_field(build *into, mould *of, const entry_field *field, mw_diags *diags);
 /* How narrow an override is. */
 layer_rank layers_rank(const entry *set);
+/* Whether the layers of a quantity, narrowest first, hide what one of that rank says: none narrower may stand there but by
+ * reading it as its usual value. */
+bool layers_hide(const layer *first, layer_rank rank);
 /* Takes it away again. */
 void layers_detach(build *from, const entry *set);
-/* Calls `each` for every mould and slot that an override path reaches; returns how many. */
+/* Calls `each` (NULL: nobody) for every mould and slot that an override path reaches; returns how many. */
 uint32_t layers_reach(build *in, const entry *set,
                       void (*each)(void *context, uint32_t mould, uint32_t slot), void *context);
+/* Whether a line of the job is read from the usual value of the inputs of its name: it has a value for each mould, and no
+ * cell of its own. */
+bool layers_by_mould(build *in, const entry *set);
 /* Defines the cell of a slot from its narrowest layer down to the recipe. */
 mw_status layers_define(build *into, mw_edit *edit, uint32_t mould_at, uint32_t slot_at,
                         mw_diags *diags);

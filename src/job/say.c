@@ -112,8 +112,10 @@ static mw_status show(mw_job *job, const mw_statement *statement, mw_reply *repl
 /* The values that a change reaches, before and after: the reply shows the first that differs. */
 typedef struct reached {
     const build *in;
+    layer_rank rank; /* of what reaches them */
     double *values;
     uint32_t *cells;
+    bool *hidden; /* a narrower value of its own is in force */
     uint32_t count, room;
 } reached;
 
@@ -125,6 +127,7 @@ static void take_reached(void *context, uint32_t m, uint32_t at)
     if (list->count < list->room) {
         uint32_t cell = list->in->moulds[m].cells[at];
         list->cells[list->count] = cell;
+        list->hidden[list->count] = layers_hide(list->in->moulds[m].layers[at], list->rank);
         list->values[list->count++] = mw_sheet_value(list->in->sheet, cell);
     }
 }
@@ -134,7 +137,8 @@ static bool reach_room(mw_job *job, reached *list)
     *list = (reached){.room = REACHED_MAX};
     list->values = mw_arena_get(job->scratch, REACHED_MAX * sizeof *list->values);
     list->cells = mw_arena_get(job->scratch, REACHED_MAX * sizeof *list->cells);
-    return list->values && list->cells;
+    list->hidden = mw_arena_get(job->scratch, REACHED_MAX * sizeof *list->hidden);
+    return list->values && list->cells && list->hidden;
 }
 
 /* Needs no memory: it must not fail once the job has changed. */
@@ -142,6 +146,7 @@ static void reach_values(const mw_job *job, const entry *item, reached *list)
 {
     build *in = job->build;
     list->in = in;
+    list->rank = item && item->kind == ENTRY_SET ? layers_rank(item) : RANK_FIELD;
     if (!item || item->kind != ENTRY_SET) {
         return;
     }
@@ -151,19 +156,25 @@ static void reach_values(const mw_job *job, const entry *item, reached *list)
                                           : MW_NONE;
     if (cell != MW_NONE) {
         list->cells[0] = cell;
+        list->hidden[0] = false;
         list->values[0] = mw_sheet_value(in->sheet, cell);
         list->count = 1;
-    } else if (item->part_count > 1) {
+    } else {
         layers_reach(in, item, take_reached, list);
     }
 }
 
-/* The first of both that differs, else the first. */
+/* The first of both that differs, else the first that is in force, else the first. */
 static uint32_t first_difference(const reached *before, const reached *after)
 {
     for (uint32_t i = 0; before->count == after->count && i < after->count; i++) {
         bool bad = isnan(before->values[i]) && isnan(after->values[i]);
         if (before->values[i] != after->values[i] && !bad) {
+            return i;
+        }
+    }
+    for (uint32_t i = 0; i < after->count; i++) {
+        if (!after->hidden[i]) {
             return i;
         }
     }
@@ -255,6 +266,37 @@ static void fill_new(mw_job *job, const reached *after, uint32_t at, mw_reply *r
     }
 }
 
+/* The full path of a cell, for the reply; empty when there is no memory. */
+static mw_str cell_name(mw_job *job, uint32_t cell)
+{
+    mw_text name = {0};
+    mw_job_cell_words(job, cell, &name);
+    mw_str copy = job_copy(job->scratch, (mw_str){mw_text_chars(&name), name.length});
+    mw_text_free(&name);
+    return copy;
+}
+
+/* Names what keeps a narrower value. Without memory for that it is not told: what changed has changed. */
+static void tell_kept(mw_job *job, const entry *item, mw_reply *reply)
+{
+    reached all;
+    if (!item || item->kind != ENTRY_SET || !reach_room(job, &all)) {
+        return;
+    }
+    all.in = job->build;
+    all.rank = layers_rank(item);
+    layers_reach(job->build, item, take_reached, &all);
+    mw_str *kept = mw_arena_get(job->scratch, (all.count + 1) * sizeof *kept);
+    for (uint32_t i = 0; kept && i < all.count; i++) {
+        if (all.hidden[i]) {
+            kept[reply->kept_count++] = cell_name(job, all.cells[i]);
+        }
+    }
+    bool line = item->part_count == 1 && mw_sheet_find(job->build->sheet, item->name) != MW_NONE;
+    reply->kept = kept;
+    reply->nowhere = !line && all.count > 0 && reply->kept_count == all.count;
+}
+
 /* Goes from one document to another and fills the reply. `item` is the entry that changes, for old -> new. */
 static mw_status move_to(mw_job *job, const document *to, const entry *item, mw_reply *reply,
                          mw_diags *diags)
@@ -288,12 +330,10 @@ static mw_status move_to(mw_job *job, const document *to, const entry *item, mw_
     uint32_t shown = first_difference(&before, &after);
     fill_old(&before, olds, shown, reply);
     fill_new(job, &after, shown, reply);
-    if (after.count > 1) {
-        reply->others = after.count - 1;
-        mw_text name = {0};
-        mw_job_cell_words(job, after.cells[shown], &name);
-        reply->shown = job_copy(job->scratch, (mw_str){mw_text_chars(&name), name.length});
-        mw_text_free(&name);
+    tell_kept(job, item, reply);
+    if (after.count > 1 && !reply->nowhere) {
+        reply->others = after.count - reply->kept_count - 1;
+        reply->shown = cell_name(job, after.cells[shown]);
     }
     reply->after = mw_job_headline(job);
     reply->what = item && item->kind == ENTRY_SET ? item->name : (mw_str){0};
@@ -354,7 +394,8 @@ static mw_status take_out(mw_job *job, const mw_statement *statement, mw_reply *
     if (!key.at) {
         return MW_NO_MEMORY;
     }
-    if (at == MW_NONE || (!drop && line)) {
+    uint32_t inputs = line ? layers_reach(job->build, from.items[at], NULL, NULL) : 0;
+    if (at == MW_NONE || (!drop && line && inputs == 0)) {
         const mw_node *path = &job->ast.nodes[statement->path];
         mw_span where = {job->ast.source, path->begin, path->end};
         mw_str name = mw_sources_piece(job->sources, where);

@@ -203,6 +203,21 @@ bool scope_is_unmade(const build *in, mw_str first)
            (in->job->unseen && !known) || (in->job->unseen && moulds);
 }
 
+/* A line that is read from the usual value of an input is the list over the moulds. */
+static mw_status find_by_mould(build *in, const mw_path *path, mw_reference *out, mw_diags *diags)
+{
+    for (uint32_t i = 0; i < in->document.count; i++) {
+        const entry *item = in->document.items[i];
+        if (item->kind == ENTRY_SET && item->part_count == 1 &&
+            mw_str_equal(item->name, path->parts[0]) && layers_by_mould(in, item)) {
+            mw_str parts[] = {mw_str_of("moulds"), path->parts[0]};
+            mw_path all = {parts, 2, path->span};
+            return find_moulds(in, &all, out, diags);
+        }
+    }
+    return MW_NOT_FOUND;
+}
+
 static mw_status find_known(build *in, const mw_path *path, mw_reference *out, mw_diags *diags)
 {
     if (mw_str_is(path->parts[0], "moulds") && path->count > 1 && path->count < 4) {
@@ -216,7 +231,8 @@ static mw_status find_known(build *in, const mw_path *path, mw_reference *out, m
         return find_global(in, path, "", out);
     }
     const mw_scope *lines = mw_sheet_scope(in->sheet);
-    return lines->find(lines->context, path, out, diags);
+    mw_status status = lines->find(lines->context, path, out, diags);
+    return status == MW_NOT_FOUND ? find_by_mould(in, path, out, diags) : status;
 }
 
 /* Which money a sum is in cannot be told while the shop is unknown. */

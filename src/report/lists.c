@@ -122,16 +122,18 @@ static mw_status list_lines(report *in, const mw_request *request)
     columns_date(to, "result", "value");
     columns_text(to, "formula", "formula");
     for (uint32_t i = 0; i < mw_job_line_count(in->job); i++) {
-        uint32_t cell = mw_job_line_cell(in->job, i);
-        mw_str name = mw_sheet_name(mw_job_sheet(in->job), cell);
-        mw_suggest_offer(&list.nearest, name);
-        if (!asked_for(&list, name)) {
+        mw_line_view line = mw_job_line(in->job, i);
+        mw_suggest_offer(&list.nearest, line.name);
+        if (!asked_for(&list, line.name)) {
             continue;
         }
-        mw_str formula = mw_sources_piece(mw_job_sources(in->job),
-                                          mw_sheet_formula(mw_job_sheet(in->job), cell));
-        grid_text(in, to, name);
-        grid_cell(in, to, cell);
+        mw_str formula = mw_sources_piece(mw_job_sources(in->job), line.formula);
+        grid_text(in, to, line.name);
+        if (line.cell == MW_NONE) {
+            grid_text(in, to, mw_str_of("by mould"));
+        } else {
+            grid_cell(in, to, line.cell);
+        }
         grid_text(in, to, formula);
     }
     return found_or_not(request, &list, MW_CODE_UNKNOWN_NAME, in->diags);

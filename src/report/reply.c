@@ -165,6 +165,25 @@ static void new_words(mw_job *job, const mw_reply *reply, mw_text *out)
     }
 }
 
+/* What a wide change does not reach, since a narrower value stands there. */
+static void kept_line(const mw_reply *reply, mw_text *out)
+{
+    enum { NAMES_SHOWN = 4 };
+    if (reply->kept_count == 0) {
+        return;
+    }
+    uint32_t shown = reply->kept_count > NAMES_SHOWN + 1 ? NAMES_SHOWN : reply->kept_count;
+    mw_text_adds(out, "  narrower values stay as they are in ");
+    for (uint32_t i = 0; i < shown; i++) {
+        mw_text_adds(out, i == 0 ? "" : i + 1 == reply->kept_count ? " and " : ", ");
+        mw_text_add_str(out, reply->kept[i]);
+    }
+    if (shown < reply->kept_count) {
+        mw_text_addf(out, " and %u more", (unsigned)(reply->kept_count - shown));
+    }
+    mw_text_addc(out, '\n');
+}
+
 static void what_line(mw_job *job, const mw_reply *reply, mw_text *out)
 {
     if (reply->what.length == 0) {
@@ -175,6 +194,8 @@ static void what_line(mw_job *job, const mw_reply *reply, mw_text *out)
     mw_text_adds(out, "   ");
     if (reply->gone) {
         mw_text_adds(out, "taken out");
+    } else if (reply->nowhere) {
+        mw_text_adds(out, "is in force nowhere");
     } else {
         if (!reply->fresh && mw_error_code(reply->old_value) == MW_CODE_COUNT) {
             reply_short_words(job, reply->old_value, reply->old_type, reply->old_unit, out);
@@ -185,8 +206,11 @@ static void what_line(mw_job *job, const mw_reply *reply, mw_text *out)
     if (reply->others > 0) {
         mw_text_addf(out, "   in %.*s, and in %u more", (int)reply->shown.length, reply->shown.at,
                      (unsigned)reply->others);
+    } else if (reply->kept_count > 0 && reply->shown.length > 0) {
+        mw_text_addf(out, "   in %.*s", (int)reply->shown.length, reply->shown.at);
     }
     mw_text_addc(out, '\n');
+    kept_line(reply, out);
 }
 
 void reply_warning_words(const mw_warning_view *of, mw_text *out)
@@ -296,13 +320,13 @@ static void change_json(mw_job *job, const mw_reply *reply, mw_text *out)
         mw_json_key(&json, "value");
         mw_json_open(&json, '{');
         mw_json_key(&json, "old");
-        if (reply->fresh) {
+        if (reply->fresh || reply->nowhere) {
             mw_json_add_null(&json);
         } else {
             value_json(job, reply->old_value, reply->old_type, reply->old_unit, &json);
         }
         mw_json_key(&json, "new");
-        if (reply->gone) {
+        if (reply->gone || reply->nowhere) {
             mw_json_add_null(&json);
         } else {
             new_json(job, reply, &json);
@@ -314,6 +338,14 @@ static void change_json(mw_job *job, const mw_reply *reply, mw_text *out)
         mw_json_add_string(&json, reply->shown);
         mw_json_key(&json, "others");
         mw_json_add_integer(&json, reply->others);
+    }
+    if (reply->kept_count > 0) {
+        mw_json_key(&json, "kept");
+        mw_json_open(&json, '[');
+        for (uint32_t i = 0; i < reply->kept_count; i++) {
+            mw_json_add_string(&json, reply->kept[i]);
+        }
+        mw_json_close(&json, ']');
     }
     if (currency && mw_job_mould_count(job) > 0) {
         const mw_headline *was = &reply->before;
