@@ -148,19 +148,71 @@ static mw_status find(void *context, const mw_path *path, mw_reference *out, mw_
     return path->count == 2 ? find_two(place, path, out, diags) : MW_NOT_FOUND;
 }
 
+/* Offers the quantities of a step (MW_NONE: of the mould). */
+static void offer_slots(const kit *made, uint32_t step, mw_suggest *nearest)
+{
+    for (uint32_t i = 0; i < made->slot_count; i++) {
+        if (made->slots[i].step == step) {
+            mw_suggest_offer(nearest, made->slots[i].quantity);
+        }
+    }
+}
+
+static bool suggest_of_shop(const build *in, const mw_path *path, mw_text *out)
+{
+    mw_text whole = {0};
+    mw_text_adds(&whole, "shop.");
+    mw_text_add_str(&whole, path->parts[1]);
+    mw_suggest nearest;
+    mw_suggest_start(&nearest, (mw_str){mw_text_chars(&whole), whole.length});
+    for (uint32_t i = 0; i < in->global_count; i++) {
+        mw_suggest_offer(&nearest, in->globals[i].name);
+    }
+    mw_text_add_str(out, nearest.best);
+    mw_text_free(&whole);
+    return nearest.best.length > 0;
+}
+
+/* `FIRST.quantity` where no step is called FIRST: the step that may be meant; else the quantity alone, since a recipe
+ * names those of its own mould without the mould's name. */
+static bool suggest_step(const kit *made, const mw_path *path, mw_text *out)
+{
+    if (mw_str_is(path->parts[0], "shop")) {
+        return suggest_of_shop(made->build, path, out);
+    }
+    mw_suggest nearest;
+    mw_suggest_start(&nearest, path->parts[0]);
+    for (uint32_t i = 0; i < made->recipe->step_count; i++) {
+        mw_suggest_offer(&nearest, made->recipe->steps[i].name);
+    }
+    uint32_t step = nearest.best.length > 0 ? kit_step(made, nearest.best) : MW_NONE;
+    if (step != MW_NONE && kit_slot(made, step, path->parts[1]) != MW_NONE) {
+        mw_text_add_str(out, nearest.best);
+        mw_text_addc(out, '.');
+        mw_text_add_str(out, path->parts[1]);
+        return true;
+    }
+    if (kit_slot(made, MW_NONE, path->parts[1]) == MW_NONE) {
+        return false;
+    }
+    mw_text_add_str(out, path->parts[1]);
+    return true;
+}
+
 /* The nearest name: what the step can see, by its short name. */
 static bool suggest(void *context, const mw_path *path, mw_text *out)
 {
     kit_place *place = context;
     const kit *made = place->made;
+    uint32_t step = path->count == 2 ? kit_step(made, path->parts[0]) : place->step;
+    if (path->count == 2 && step == MW_NONE) {
+        return suggest_step(made, path, out);
+    }
     mw_suggest nearest;
     mw_suggest_start(&nearest, path->parts[path->count - 1]);
-    uint32_t step = path->count == 2 ? kit_step(made, path->parts[0]) : place->step;
-    for (uint32_t i = 0; i < made->slot_count; i++) {
-        const slot *of = &made->slots[i];
-        if (of->step == step || (path->count == 1 && of->step == MW_NONE)) {
-            mw_suggest_offer(&nearest, of->quantity);
-        }
+    offer_slots(made, step, &nearest);
+    if (path->count == 1 && step != MW_NONE) {
+        offer_slots(made, MW_NONE, &nearest);
     }
     if (nearest.best.length == 0) {
         return false;
