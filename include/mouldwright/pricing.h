@@ -23,6 +23,9 @@ typedef struct mw_due {
 mw_status mw_job_dues(mw_job *job, const mw_due **dues, uint32_t *count,
                       mw_diags *diags) MW_MUST_USE;
 
+/* The date of the estimate: midnight, seconds since 1970-01-01. */
+double mw_job_today(const mw_job *job);
+
 /* Labour of the n-th of a mould that is made again, by shop.learning in the unit form (trade_learning.h):
  * minor units of the n-th (>= 1) where `first` is that of the first. */
 int64_t mw_job_repeat(const mw_job *job, int64_t first, double number);

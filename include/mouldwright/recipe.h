@@ -305,7 +305,11 @@ typedef struct mw_shop {
     mw_span energy_at; /* formula: price of energy; source MW_NONE: not reckoned */
     const mw_exchange *exchanges;
     uint32_t exchange_count;
-    double exchange_day_s;      /* the day that the rates are of; NaN: not said */
+    double exchange_day_s;   /* the day that the rates are of; NaN: not said */
+    mw_name_list letterhead; /* lines at the head of a document */
+    mw_name_list included;   /* sentences of a quotation */
+    mw_name_list excluded;
+    mw_name_list terms;
     const mw_payment *payments; /* none: all when ready */
     uint32_t payment_count;
 } mw_shop;

@@ -4,6 +4,7 @@
 #define MOULDWRIGHT_REPORT_H
 
 #include "mouldwright/job.h"
+#include "mouldwright/paper.h"
 
 #ifdef __cplusplus
 extern "C" {
@@ -43,6 +44,11 @@ typedef struct mw_request {
 /* A report by its word: moulds takeoff hours waits calendar cost cautions. MW_FAILED: diagnosed. */
 mw_status mw_report(mw_job *job, const mw_request *request, mw_text *out,
                     mw_diags *diags) MW_MUST_USE;
+
+/* A document: `quotation`, `costing` (for the shop itself: cost, hours, what rests on what), or any report. MW_NOT_FOUND: no
+ * such word. The caller frees it. */
+mw_status mw_report_paper(mw_job *job, const mw_request *request, mw_paper **paper,
+                          mw_diags *diags) MW_MUST_USE;
 
 /* What a statement answered: value, change with headline, what-if, why. */
 mw_status mw_report_reply(mw_job *job, const mw_reply *reply, const mw_style *style,

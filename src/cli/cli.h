@@ -101,6 +101,10 @@ mw_status cli_changes(cli *program, mw_text *out);
 /* Asks what to do with changes that are not saved. Returns whether to leave. */
 bool cli_may_leave(cli *program);
 
+/* -- paper.c -- */
+/* `paper WORD [MOULD] "FILE"`. */
+mw_status cli_paper(cli *program, const mw_statement *statement, mw_text *out);
+
 /* -- help.c -- */
 /* Adds the page of a word (empty: the overview). Returns false when there is none: then nothing was added that is of
  * use. */

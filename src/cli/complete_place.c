@@ -163,7 +163,8 @@ static place_kind behind_word(mw_str word)
                 {"redo", PLACE_NOTHING},  {"quit", PLACE_NOTHING},    {"shop", PLACE_NOTHING},
                 {"start", PLACE_FORMULA}, {"include", PLACE_NOTHING}, {"mould", PLACE_NOTHING},
                 {"save", PLACE_NOTHING},  {"recipes", PLACE_NOTHING}, {"materials", PLACE_NOTHING},
-                {"lines", PLACE_DROP},    {"changes", PLACE_NOTHING}, {"revert", PLACE_NOTHING}};
+                {"lines", PLACE_DROP},    {"changes", PLACE_NOTHING}, {"revert", PLACE_NOTHING},
+                {"paper", PLACE_NOTHING}};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         if (mw_str_is(word, rows[i].word)) {
             return rows[i].kind;

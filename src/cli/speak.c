@@ -174,6 +174,9 @@ static mw_status command(cli *program, const mw_statement *statement, mw_text *o
     if (mw_str_is(word, "save")) {
         return cli_save(program, statement, out);
     }
+    if (mw_str_is(word, "paper")) {
+        return cli_paper(program, statement, out);
+    }
     if (mw_str_is(word, "revert")) {
         return cli_revert(program, out);
     }

@@ -168,6 +168,11 @@ mw_status mw_job_dues(mw_job *job, const mw_due **dues, uint32_t *count, mw_diag
     return made ? fill(&list, told ? shop->payments : &all, *count, made) : MW_NO_MEMORY;
 }
 
+double mw_job_today(const mw_job *job)
+{
+    return job->today_s;
+}
+
 int64_t mw_job_repeat(const mw_job *job, int64_t first, double number)
 {
     double amount = 0.0;

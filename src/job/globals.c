@@ -223,6 +223,7 @@ static const struct {
                   {"offer_step", MW_TYPE_NUMBER, 0.0},
                   {"learning", MW_TYPE_NUMBER, 1.0},
                   {"pulls", MW_TYPE_NUMBER, 1.0},
+                  {"offer_valid", MW_TYPE_TIME, 30.0 * MW_DAY_S},
                   {"next_job", MW_TYPE_TIME, 30.0 * MW_DAY_S},
                   {"cure_reference", MW_TYPE_DEGREES, 293.15},
                   {"cure_doubling", MW_TYPE_TEMPERATURE, 10.0},

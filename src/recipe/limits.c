@@ -23,6 +23,7 @@ static const mw_shop_known shop_known[] = {
     {"offer_step",       "1",    0, HUGE_VAL, false, false, "0 or more, in units of the currency"},
     {"learning",         "1",    0.5, 1,      true,  false, "more than 50 %, up to 100 %"},
     {"pulls",            "1",    1, 1000000,  false, false, "from 1 to a million"},
+    {"offer_valid",      "d",    0, HUGE_VAL, false, false, "0 d or more"},
     {"next_job",         "d",    0, HUGE_VAL, false, false, "0 d or more"},
     {"cure_reference",   "degC", 0, HUGE_VAL, true,  false, "above absolute zero"},
     {"cure_doubling",    "K",    0, HUGE_VAL, true,  false, "more than 0 K"},

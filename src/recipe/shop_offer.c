@@ -84,6 +84,10 @@ static void read_payments(mw_load *load, const mw_yaml_node *list, mw_shop *shop
 void mw_shop_offer_read(mw_load *load, const mw_raw_shop *raw, mw_shop *shop)
 {
     shop->energy_at = raw->energy;
+    shop->letterhead = raw->letterhead;
+    shop->included = raw->included;
+    shop->excluded = raw->excluded;
+    shop->terms = raw->terms;
     shop->exchange_day_s = (double)NAN;
     read_energy(load, raw);
     if (raw->exchange_date != NULL) {

@@ -15,6 +15,7 @@ typedef struct mw_raw_shop {
     const mw_yaml_node *exchange, *units, *people, *machines, *promised, *lines;
     const mw_yaml_node *exchange_date, *payments;
     mw_span energy;
+    mw_name_list letterhead, included, excluded, terms;
     mw_time_nodes times;
     mw_type money; /* of the shop's currency; MW_NONE: not known */
 } mw_raw_shop;

@@ -256,7 +256,7 @@ static void value_field_words(const report *in, const field *of, const column *w
     }
 }
 
-static void field_words(const report *in, const field *of, const column *where, mw_text *out)
+void field_words(const report *in, const field *of, const column *where, mw_text *out)
 {
     switch (of->kind) {
     case FIELD_NONE:
@@ -284,6 +284,15 @@ static bool left_out(const report *in, const column *of)
     return of->spare && !in->style->plain && in->style->width < NARROW_COLUMNS;
 }
 
+void column_words(const report *in, const column *of, mw_text *out)
+{
+    mw_text_adds(out, of->head);
+    if (of->unit != MW_NONE && of->unit != MW_UNIT_ONE) {
+        mw_text_adds(out, out->length ? " " : "");
+        mw_unit_words(mw_job_measure(in->job), of->unit, out);
+    }
+}
+
 static void write_heads(report *in, const grid *of, mw_table *table, mw_text *text)
 {
     for (uint32_t c = 0; c < of->column_count; c++) {
@@ -291,11 +300,7 @@ static void write_heads(report *in, const grid *of, mw_table *table, mw_text *te
             continue;
         }
         mw_text_clear(text);
-        mw_text_adds(text, of->columns[c].head);
-        if (of->columns[c].unit != MW_NONE && of->columns[c].unit != MW_UNIT_ONE) {
-            mw_text_adds(text, text->length ? " " : "");
-            mw_unit_words(mw_job_measure(in->job), of->columns[c].unit, text);
-        }
+        column_words(in, &of->columns[c], text);
         in->lost = in->lost || text->failed;
         mw_table_column(table, mw_text_chars(text), of->columns[c].align);
     }
@@ -431,6 +436,15 @@ static void write_note(mw_str text, bool warns, size_t width, mw_text *out)
     mw_text_addc(out, '\n');
 }
 
+void grid_settle(report *in, grid *of)
+{
+    for (uint32_t c = 0; c < of->column_count && of->has_total; c++) {
+        if (of->columns[c].sums) {
+            apportion_column(in, of, c);
+        }
+    }
+}
+
 mw_status report_write(report *in, mw_text *out)
 {
     if (in->lost) {
@@ -442,11 +456,7 @@ mw_status report_write(report *in, mw_text *out)
     mw_status status = MW_OK;
     for (uint32_t i = 0; i < in->grid_count && status == MW_OK; i++) {
         grid *of = &in->grids[i];
-        for (uint32_t c = 0; c < of->column_count && of->has_total; c++) {
-            if (of->columns[c].sums) {
-                apportion_column(in, of, c);
-            }
-        }
+        grid_settle(in, of);
         mw_text_adds(out, i ? "\n" : "");
         status = write_table(in, of, out);
     }

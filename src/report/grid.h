@@ -82,6 +82,13 @@ void grid_money(report *in, grid *to, int64_t minor);
 void report_note(report *in, bool warning, mw_str text);
 /* Writes it all. */
 mw_status report_write(report *in, mw_text *out);
+/* Parts of sums are given the digits with which they add up in print. */
+void grid_settle(report *in, grid *of);
+/* The head of a column, a field as people read it. */
+void column_words(const report *in, const column *of, mw_text *out);
+void field_words(const report *in, const field *of, const column *where, mw_text *out);
+/* Makes a report by its word; MW_NOT_FOUND: there is none. */
+mw_status report_make(report *made, const mw_request *request, uint32_t mould);
 /* Adds a field as JSON. */
 void field_json(const report *in, const field *of, mw_json *json);
 /* The number in a unit; an amount of money that is off whole coins only by the last bits of its

@@ -40,6 +40,16 @@ mw_status report_find_mould(mw_job *job, const mw_request *request, uint32_t *mo
     return MW_FAILED;
 }
 
+mw_status report_make(report *made, const mw_request *request, uint32_t mould)
+{
+    for (size_t i = 0; i < REPORT_COUNT; i++) {
+        if (mw_str_is(request->word, reports[i].word)) {
+            return reports[i].make(made, mould);
+        }
+    }
+    return MW_NOT_FOUND;
+}
+
 static mw_status write_report(mw_job *job, const mw_request *request, size_t which, mw_text *out,
                               mw_diags *diags)
 {

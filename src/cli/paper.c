@@ -1,0 +1,150 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* paper: documents written to files. */
+#include "cli.h"
+
+#include <errno.h>
+#include <string.h>
+
+#include "mouldwright/file.h"
+#include "mouldwright/json.h"
+#include "mouldwright/suggest.h"
+
+/* What stands behind `paper`. */
+typedef struct paper_words {
+    mw_str word, mould, path;
+} paper_words;
+
+static mw_status refuse(cli *program, mw_span at, mw_code code, const char *message)
+{
+    mw_diag *diag = mw_diags_error(&program->diags, code, at, "%s", message);
+    mw_diag_try(&program->diags, diag, "paper quotation \"offer.html\"");
+    return MW_FAILED;
+}
+
+/* `WORD [MOULD] "FILE"`. */
+static mw_status read_words(cli *program, const mw_statement *statement, paper_words *out)
+{
+    mw_str rest = mw_str_trim(mw_sources_piece(mw_job_sources(program->job), statement->rest));
+    const char *open = rest.length ? memchr(rest.at, '"', rest.length) : NULL;
+    if (!open) {
+        return refuse(program, statement->rest, MW_CODE_SYNTAX,
+                      "a document's word and, in quotes, a file are expected here");
+    }
+    const size_t before = (size_t)(open - rest.at);
+    if (rest.length < before + 2 || rest.at[rest.length - 1] != '"') {
+        return refuse(program, statement->rest, MW_CODE_UNCLOSED, "this quote is not closed");
+    }
+    out->path = (mw_str){open + 1, rest.length - before - 2};
+    mw_str words = mw_str_trim((mw_str){rest.at, before});
+    const char *blank = words.length ? memchr(words.at, ' ', words.length) : NULL;
+    out->word = blank ? (mw_str){words.at, (size_t)(blank - words.at)} : words;
+    out->mould =
+        blank ? mw_str_trim((mw_str){blank, words.length - out->word.length}) : (mw_str){"", 0};
+    return out->word.length > 0 && out->path.length > 0
+               ? MW_OK
+               : refuse(program, statement->rest, MW_CODE_SYNTAX,
+                        "a document's word and a file are expected here");
+}
+
+static const struct {
+    const char *ending;
+    mw_status (*write)(const mw_paper *paper, mw_text *out);
+} formats[] = {{".html", mw_paper_html}, {".md", mw_paper_markdown}, {".csv", mw_paper_csv}};
+
+enum { FORMATS = sizeof formats / sizeof *formats };
+
+static size_t format_of(mw_str path)
+{
+    for (size_t i = 0; i < FORMATS; i++) {
+        const size_t length = strlen(formats[i].ending);
+        if (path.length > length &&
+            memcmp(path.at + path.length - length, formats[i].ending, length) == 0) {
+            return i;
+        }
+    }
+    return FORMATS;
+}
+
+static mw_status say_unknown(cli *program, const mw_statement *statement, mw_str word)
+{
+    mw_diag *diag = mw_diags_error(&program->diags, MW_CODE_UNKNOWN_NAME, statement->rest,
+                                   "there is no document `%.*s`", (int)word.length, word.at);
+    mw_suggest nearest;
+    mw_suggest_start(&nearest, word);
+    mw_suggest_offer(&nearest, mw_str_of("quotation"));
+    mw_suggest_offer(&nearest, mw_str_of("costing"));
+    for (const mw_command_row *row = mw_command_rows(); row->word; row++) {
+        if (row->report) {
+            mw_suggest_offer(&nearest, mw_str_of(row->word));
+        }
+    }
+    if (nearest.best.length > 0) {
+        mw_diag_try(&program->diags, diag, "paper %.*s", (int)nearest.best.length, nearest.best.at);
+    } else {
+        mw_diag_try(&program->diags, diag, "quotation, costing, or a report such as buying");
+    }
+    return MW_FAILED;
+}
+
+static mw_status write_file(cli *program, const mw_statement *statement, mw_str path,
+                            const mw_text *data)
+{
+    mw_text name = {0};
+    mw_text_add_str(&name, path);
+    mw_status status = name.failed ? MW_NO_MEMORY
+                                   : mw_file_replace(mw_text_chars(&name),
+                                                     (mw_str){mw_text_chars(data), data->length});
+    if (status == MW_IO) {
+        mw_diags_error(&program->diags, MW_CODE_CANNOT_WRITE, statement->rest, "%s: %s",
+                       mw_text_chars(&name), strerror(errno));
+        status = MW_FAILED;
+    }
+    mw_text_free(&name);
+    return status;
+}
+
+static void say_written(const cli *program, mw_str path, mw_text *out)
+{
+    if (program->style.json) {
+        mw_json json = {.out = out};
+        mw_json_open(&json, '{');
+        mw_json_key(&json, "written");
+        mw_json_add_string(&json, path);
+        mw_json_key(&json, "opened");
+        mw_json_add_truth(&json, false);
+        mw_json_close(&json, '}');
+        mw_text_addc(out, '\n');
+    } else {
+        mw_text_addf(out, "written: %.*s\n", (int)path.length, path.at);
+    }
+}
+
+mw_status cli_paper(cli *program, const mw_statement *statement, mw_text *out)
+{
+    paper_words words = {{0}, {0}, {0}};
+    mw_paper *paper = NULL;
+    mw_text data = {0};
+    mw_status status = read_words(program, statement, &words);
+    const size_t format = format_of(words.path);
+    if (status == MW_OK && format == FORMATS) {
+        status = refuse(program, statement->rest, MW_CODE_SYNTAX,
+                        "the file's ending says how it is written: .html, .md or .csv");
+    }
+    if (status == MW_OK) {
+        const mw_request request = {words.word, words.mould, statement->rest, &program->style};
+        status = mw_report_paper(program->job, &request, &paper, &program->diags);
+        status = status == MW_NOT_FOUND ? say_unknown(program, statement, words.word) : status;
+    }
+    if (status == MW_OK) {
+        status = formats[format].write(paper, &data);
+    }
+    if (status == MW_OK) {
+        status = write_file(program, statement, words.path, &data);
+    }
+    if (status == MW_OK) {
+        say_written(program, words.path, out);
+    }
+    mw_text_free(&data);
+    mw_paper_free(paper);
+    return status;
+}
