@@ -229,6 +229,7 @@ static void delivery(writer *to)
 {
     const double start_s = mw_job_total(to->in->job, "job.start");
     const double ready_s = mw_job_headline(to->in->job).ready_s;
+    const double weeks = ceil((ready_s - start_s) / (7.0 * MW_DAY_S));
     mw_text text = {0};
     heading(to, "Delivery");
     if (!isfinite(ready_s) || !isfinite(start_s) || !(ready_s > start_s)) {
@@ -239,8 +240,7 @@ static void delivery(writer *to)
     mw_date_day_words(ready_s, &text);
     mw_text_adds(&text, " (");
     mw_date_week_words(ready_s, &text);
-    mw_text_addf(&text, "), %.0f weeks after the start on ",
-                 ceil((ready_s - start_s) / (7.0 * MW_DAY_S)));
+    mw_text_addf(&text, "), %.0f %s after the start on ", weeks, weeks == 1.0 ? "week" : "weeks");
     mw_date_day_words(start_s, &text);
     mw_text_adds(&text, ". The dates follow from the present plan without a reserve.");
     paper_take(to, MW_PAPER_TEXT, &text);
