@@ -78,18 +78,47 @@ static void add_answer(const question *of, mw_str answer, bool first, mw_text *l
     mw_text_adds(line, quote ? "\"" : "");
 }
 
+static mw_status show_nothing(void *context)
+{
+    (void)context;
+    return MW_OK;
+}
+
+/* Whether the line holds so far; what is wrong is said. */
+static bool holds(cli *program, const mw_text *line)
+{
+    mw_sources *sources = mw_job_sources(program->job);
+    uint32_t source = mw_sources_add(sources, mw_str_of("<answers>"),
+                                     (mw_str){mw_text_chars(line), line->length});
+    if (source == MW_NONE) {
+        return true; /* saying the whole line tells */
+    }
+    mw_span span = {source, 0, (uint32_t)line->length};
+    mw_status status = mw_job_ballpark(program->job, span, show_nothing, NULL, &program->diags);
+    cli_write_diags(program);
+    mw_sources_drop_last(sources, source);
+    return status != MW_FAILED;
+}
+
 /* Asks for everything and makes the line of it; false: there was no end to it. */
-static bool ask_all(mw_str file, mw_text *line)
+static bool ask_all(cli *program, mw_str file, mw_text *line)
 {
     mw_text answer = {0};
     bool well = true;
     mw_text_addf(line, "new \"%.*s\"", (int)file.length, file.at);
-    for (size_t i = 0; well && i < sizeof questions / sizeof *questions; i++) {
+    for (size_t i = 0; well && i < sizeof questions / sizeof *questions;) {
+        size_t before = line->length;
         well = ask_question(&questions[i], &answer);
         if (well && answer.length > 0) {
             mw_str said = {mw_text_chars(&answer), answer.length};
             add_answer(&questions[i], said, i == 0, line);
+            if (!line->failed && !holds(program, line)) { /* the same once more */
+                line->length = before;
+                line->data[before] = '\0';
+                continue;
+            }
         }
+        i++;
     }
     mw_text_free(&answer);
     return well && !line->failed;
@@ -135,9 +164,10 @@ mw_status cli_begin(cli *program, const mw_statement *statement, mw_text *out)
     if (!asks) {
         return write_file(program, statement, out);
     }
+    mw_job_watch(program->job, NULL); /* time goes by while somebody thinks */
     mw_text line = {0};
     mw_str file = mw_sources_piece(mw_job_sources(program->job), statement->name);
-    if (ask_all(file, &line)) {
+    if (ask_all(program, file, &line)) {
         mw_str said = {mw_text_chars(&line), line.length};
         printf("  %.*s\n", (int)said.length, said.at);
         (void)cli_say_text(program, "<answers>", said, 1);

@@ -4,6 +4,8 @@
 
 #include <string.h>
 
+#include "screen.h"
+
 enum { NARROW = 50 };
 
 /* ---- lines ---- */
@@ -17,42 +19,6 @@ static mw_str take_line(mw_str *text)
     text->at += length + (end != NULL);
     text->length -= length + (end != NULL);
     return line;
-}
-
-/* Where a line is broken: `column` is used already, further lines begin at `indent`. */
-typedef struct wrap {
-    size_t column, indent, width;
-} wrap;
-
-/* Adds a line broken at blanks; its own blanks in front stay. */
-static void write_wrapped(mw_str text, wrap at, mw_text *out)
-{
-    size_t column = at.column;
-    bool first = true;
-    for (size_t i = 0; i < text.length;) {
-        size_t blanks = 0;
-        while (i + blanks < text.length && text.at[i + blanks] == ' ') {
-            blanks++;
-        }
-        size_t end = i + blanks;
-        while (end < text.length && text.at[end] != ' ') {
-            end++;
-        }
-        mw_str word = {text.at + i + blanks, end - i - blanks};
-        size_t columns = mw_utf8_columns(word);
-        if (!first && column + blanks + columns > at.width) {
-            mw_text_addc(out, '\n');
-            mw_text_fill(out, ' ', at.indent);
-            column = at.indent;
-            blanks = 0;
-        }
-        mw_text_fill(out, ' ', blanks);
-        mw_text_add_str(out, word);
-        column += blanks + columns;
-        first = false;
-        i = end;
-    }
-    mw_text_addc(out, '\n');
 }
 
 /* A line that is not broken; a cut shows itself. */
@@ -82,7 +48,7 @@ static void write_cut(mw_str line, const mw_style *style, mw_text *out)
 
 void help_line_write(const char *line, const mw_style *style, mw_text *out)
 {
-    write_wrapped(mw_str_of(line), (wrap){0, 2, style->width}, out);
+    screen_wrap(mw_str_of(line), (screen_column){0, 2, style->width}, out);
 }
 
 static void write_lines(mw_str text, const mw_style *style, mw_text *out)
@@ -93,7 +59,7 @@ static void write_lines(mw_str text, const mw_style *style, mw_text *out)
         while (indent < line.length && line.at[indent] == ' ') {
             indent++;
         }
-        write_wrapped(line, (wrap){0, indent + 2, style->width}, out);
+        screen_wrap(line, (screen_column){0, indent + 2, style->width}, out);
     }
 }
 
@@ -108,7 +74,7 @@ void help_row_write(help_row row, const mw_style *style, mw_text *out)
     size_t column = 2 + mw_utf8_columns(mw_str_of(row.word));
     size_t blanks = column + 1 < indent ? indent - column : 2;
     mw_text_fill(out, ' ', blanks);
-    write_wrapped(mw_str_of(row.about), (wrap){column + blanks, indent, style->width}, out);
+    screen_wrap(mw_str_of(row.about), (screen_column){column + blanks, indent, style->width}, out);
 }
 
 /* ---- sheets ---- */
@@ -155,7 +121,8 @@ static void write_example(const help_example *example, const mw_style *style, mw
     mw_str answer = mw_str_of(example->answer);
     mw_text line = {0};
     mw_text_addf(&line, style->plain ? "example: %s" : "  > %s", example->statement);
-    write_wrapped((mw_str){mw_text_chars(&line), line.length}, (wrap){0, 6, style->width}, out);
+    screen_wrap((mw_str){mw_text_chars(&line), line.length}, (screen_column){0, 6, style->width},
+                out);
     while (answer.length > 0) {
         mw_str piece = take_line(&answer);
         if (style->plain && is_rule(piece)) {
@@ -187,7 +154,8 @@ static void write_end(const char *head, const char *words, const mw_style *style
     if (words) {
         mw_text line = {0};
         mw_text_addf(&line, "%s: %s", head, words);
-        write_wrapped((mw_str){mw_text_chars(&line), line.length}, (wrap){0, 2, style->width}, out);
+        screen_wrap((mw_str){mw_text_chars(&line), line.length},
+                    (screen_column){0, 2, style->width}, out);
         out->failed = out->failed || line.failed;
         mw_text_free(&line);
     }
@@ -199,12 +167,13 @@ void help_sheet_write(const help_sheet *sheet, const mw_style *style, mw_text *o
     mw_text about = {0};
     mw_str syntax = sheet->syntax;
     add_sentence(sheet->about, &about);
-    write_wrapped((mw_str){mw_text_chars(&about), about.length}, (wrap){0, 0, style->width}, out);
+    screen_wrap((mw_str){mw_text_chars(&about), about.length}, (screen_column){0, 0, style->width},
+                out);
     mw_text_free(&about);
     mw_text_adds(out, syntax.length > 0 ? gap : "");
     while (syntax.length > 0) {
         mw_text_adds(out, style->plain ? "form: " : "  ");
-        write_wrapped(take_line(&syntax), (wrap){2, 6, style->width}, out);
+        screen_wrap(take_line(&syntax), (screen_column){2, 6, style->width}, out);
     }
     mw_text_adds(out, sheet->text.length > 0 ? gap : "");
     write_lines(sheet->text, style, out);

@@ -319,6 +319,14 @@ static int complete_key(int count, int key)
     return 0;
 }
 
+/* Who types the dot, blank, bracket or quote that completion has just put goes on as if it had not. */
+static int ending_key(int count, int key)
+{
+    bool there = rl_last_func == complete_key && rl_point > 0 &&
+                 (unsigned char)rl_line_buffer[rl_point - 1] == key;
+    return there ? 0 : rl_insert(count, key);
+}
+
 /* ---- lines ---- */
 
 void line_start(const line_owner *owner)
@@ -332,6 +340,9 @@ void line_start(const line_owner *owner)
     rl_input_available_hook = more_input;
     rl_initialize();
     rl_bind_key('\t', complete_key);
+    for (const char *ending = ". (\""; *ending; ending++) {
+        rl_bind_key(*ending, ending_key);
+    }
     rl_bind_keyseq("\033[200~", paste);
     history_write_timestamps = 1;
     using_history();

@@ -68,6 +68,16 @@ static const paint paints[] = {
     {": warning: ", YELLOW, false}, {"warning: ", YELLOW, true},
 };
 
+/* The line at `*at`, without its end; moves on behind it. */
+static mw_str line_at(mw_str text, size_t *at)
+{
+    const char *begin = text.at + *at;
+    const char *end = memchr(begin, '\n', text.length - *at);
+    size_t length = end ? (size_t)(end - begin) : text.length - *at;
+    *at += length + (end != NULL);
+    return (mw_str){begin, length};
+}
+
 /* A line that holds marks alone. */
 static bool is_mark_line(mw_str line)
 {
@@ -121,13 +131,108 @@ void screen_paint(mw_str messages, mw_text *out)
 {
     size_t at = 0;
     while (at < messages.length) {
-        const char *begin = messages.at + at;
-        const char *end = memchr(begin, '\n', messages.length - at);
-        size_t length = end ? (size_t)(end - begin) : messages.length - at;
-        paint_line((mw_str){begin, length}, out);
-        if (end) {
-            mw_text_addc(out, '\n');
+        paint_line(line_at(messages, &at), out);
+        mw_text_addc(out, '\n');
+    }
+}
+
+/* ---- lines ---- */
+
+void screen_wrap(mw_str text, screen_column at, mw_text *out)
+{
+    size_t column = at.column;
+    bool first = true;
+    for (size_t i = 0; i < text.length;) {
+        size_t blanks = 0;
+        while (i + blanks < text.length && text.at[i + blanks] == ' ') {
+            blanks++;
         }
-        at += length + (end != NULL);
+        size_t end = i + blanks;
+        while (end < text.length && text.at[end] != ' ') {
+            end++;
+        }
+        mw_str word = {text.at + i + blanks, end - i - blanks};
+        size_t columns = mw_utf8_columns(word);
+        if (!first && column + blanks + columns > at.width) {
+            mw_text_addc(out, '\n');
+            mw_text_fill(out, ' ', at.indent);
+            column = at.indent;
+            blanks = 0;
+        }
+        mw_text_fill(out, ' ', blanks);
+        mw_text_add_str(out, word);
+        column += blanks + columns;
+        first = false;
+        i = end;
+    }
+    mw_text_addc(out, '\n');
+}
+
+/* Adds the part of a line between two columns. */
+static void add_columns(mw_str line, size_t from, size_t to, mw_text *out)
+{
+    size_t column = 0;
+    for (size_t at = 0; at < line.length && column < to;) {
+        size_t length;
+        mw_utf8_decode(line.at + at, line.at + line.length, &length);
+        size_t columns = mw_utf8_columns((mw_str){line.at + at, length});
+        if (column >= from && column + columns <= to) {
+            mw_text_add(out, line.at + at, length);
+        }
+        column += columns;
+        at += length;
+    }
+}
+
+enum { INDENT = 2, CUT = 3 };
+
+/* Adds a line of a source and its marks: where it is wider than the screen, the part round the marks. */
+static void add_marked(mw_str line, mw_str marks, size_t width, mw_text *out)
+{
+    size_t all = mw_utf8_columns(line);
+    size_t begin = 0;
+    while (begin < marks.length && marks.at[begin] == ' ') {
+        begin++;
+    }
+    size_t shown = width > INDENT + 2 * CUT ? width - 2 * CUT : width;
+    size_t from = all > width && begin > shown / 2 ? begin - shown / 2 : 0;
+    from = from > 0 && from + shown > all ? all - shown : from;
+    size_t to = all > width ? from + shown : all;
+    mw_text_adds(out, from > 0 ? "..." : "");
+    add_columns(line, from, to, out);
+    mw_text_adds(out, to < all ? "..." : "");
+    mw_text_addc(out, '\n');
+    mw_text_fill(out, ' ', begin - from + (from > 0 ? CUT : 0));
+    size_t end = marks.length > to && begin < to ? to : marks.length;
+    mw_text_fill(out, '^', end - begin);
+    mw_text_addc(out, '\n');
+}
+
+static void add_line(mw_str line, mw_text *out)
+{
+    mw_text_add_str(out, line);
+    mw_text_addc(out, '\n');
+}
+
+void screen_fit(mw_str messages, size_t width, bool marks, mw_text *out)
+{
+    size_t at = 0;
+    while (at < messages.length) {
+        mw_str line = line_at(messages, &at);
+        size_t next = at;
+        mw_str below = at < messages.length ? line_at(messages, &next) : (mw_str){0};
+        bool marked = is_mark_line(below);
+        bool tries = line.length > 7 && memcmp(line.at, "  try: ", 7) == 0;
+        at = marked ? next : at;
+        if (marked && marks && width > 0) {
+            add_marked(line, below, width, out);
+        } else if (marked || width == 0) {
+            add_line(line, out);
+            if (marked && marks) {
+                add_line(below, out);
+            }
+        } else {
+            screen_wrap(line, (screen_column){0, tries ? 7 : 4, width}, out);
+        }
     }
 }

@@ -20,6 +20,17 @@ bool screen_unicode(void);
  * nothing but colours. */
 void screen_paint(mw_str messages, mw_text *out);
 
+/* Where a line is broken: `column` is used already, further lines begin at `indent`. */
+typedef struct screen_column {
+    size_t column, indent, width;
+} screen_column;
+
+/* Adds a line broken at blanks, with its end; its own blanks in front stay. */
+void screen_wrap(mw_str text, screen_column at, mw_text *out);
+/* Adds messages with lines broken at blanks to the width (0: not), but for lines of a source; without the marks below
+ * those unless they are wanted. */
+void screen_fit(mw_str messages, size_t width, bool marks, mw_text *out);
+
 /* How many rows of a screen a text takes, with lines that are wider than it. */
 size_t pager_rows(mw_str text, size_t width);
 /* The bytes of the text from `at` on that fill `rows` rows. */

@@ -88,13 +88,23 @@ static void say_typed(cli *program, mw_str statement, uint32_t number)
     }
 }
 
-static void read_statements(cli *program, const char *prompt, const char *history)
+/* The job's name, which a statement may have changed. */
+static const char *prompt_of(const cli *program, mw_text *prompt)
+{
+    mw_text_clear(prompt);
+    mw_text_add_str(prompt, mw_job_name(program->job));
+    mw_text_adds(prompt, "> ");
+    return prompt->failed ? "> " : mw_text_chars(prompt);
+}
+
+static void read_statements(cli *program, const char *history)
 {
     mw_text whole = {0};
+    mw_text prompt = {0};
     uint32_t number = 1;
     bool told = false;
     while (!program->leave) {
-        line_result result = line_read(prompt, &whole);
+        line_result result = line_read(prompt_of(program, &prompt), &whole);
         if (result == LINE_END) {
             putchar('\n');
             if (cli_may_leave(program)) {
@@ -112,16 +122,14 @@ static void read_statements(cli *program, const char *prompt, const char *histor
         program->status = EXIT_WELL; /* what failed was said; the session goes on */
         fflush(stdout);
     }
+    mw_text_free(&prompt);
     mw_text_free(&whole);
 }
 
 void cli_session(cli *program)
 {
     line_owner owner = {complete_line, mw_line_complete, program, program->style.ascii};
-    mw_text prompt = {0};
     mw_text history = {0};
-    mw_text_add_str(&prompt, mw_job_name(program->job));
-    mw_text_adds(&prompt, "> ");
     history_path(&history, "XDG_STATE_HOME", ".local/state", "history");
     greet(program);
     if (!program->options.no_init) {
@@ -134,8 +142,7 @@ void cli_session(cli *program)
     fflush(stdout);
     line_start(&owner);
     history_read(mw_text_chars(&history), remember, NULL);
-    read_statements(program, mw_text_chars(&prompt), mw_text_chars(&history));
+    read_statements(program, mw_text_chars(&history));
     line_end();
     mw_text_free(&history);
-    mw_text_free(&prompt);
 }

@@ -36,18 +36,23 @@ static void say_no_memory(cli *program)
     fail(program, EXIT_FAULT);
 }
 
-/* Messages, in colour where the terminal has it. */
-static void write_messages(const mw_text *text)
+/* Messages: broken to the terminal, and in colour where it has it. */
+static void write_messages(const cli *program, const mw_text *text)
 {
+    mw_text fitted = {0};
     mw_text painted = {0};
-    if (screen_colour(stderr)) {
-        screen_paint((mw_str){mw_text_chars(text), text->length}, &painted);
+    size_t width = isatty(STDERR_FILENO) ? program->style.width : 0;
+    screen_fit((mw_str){mw_text_chars(text), text->length}, width, !program->style.plain, &fitted);
+    if (screen_colour(stderr) && !program->style.plain) {
+        screen_paint((mw_str){mw_text_chars(&fitted), fitted.length}, &painted);
     }
-    const mw_text *shown = painted.length > 0 && !painted.failed ? &painted : text;
+    const mw_text *shown = fitted.failed ? text : &fitted;
+    shown = painted.length > 0 && !painted.failed ? &painted : shown;
     if (shown->length > 0) {
         fwrite(shown->data, 1, shown->length, stderr);
     }
     mw_text_free(&painted);
+    mw_text_free(&fitted);
 }
 
 void cli_write_diags(cli *program)
@@ -57,7 +62,7 @@ void cli_write_diags(cli *program)
     mw_text text = {0};
     mw_diags_render(diags, sources, &text);
     fflush(stdout);
-    write_messages(&text);
+    write_messages(program, &text);
     mw_text_clear(&text);
     for (size_t i = 0; program->options.json && i < diags->count; i++) {
         mw_diag_json(&diags->items[i], sources, &text);
