@@ -108,6 +108,7 @@ NEED_TESTS := $(NEED_BUILD) libcmocka-dev pkg-config
 # Parallel on its own, unless the user's make already hands out jobs.
 AGAIN = $(MAKE) --no-print-directory $(if $(findstring jobserver,$(MAKEFLAGS)),,-j$(JOBS))
 
+.PHONY: check-kill
 .PHONY: all mouldwright programs demo check check-full run-check sanitize bench fuzz run-fuzz coverage lint \
         warnings install install-files uninstall dist deb format clean help FORCE
 .DELETE_ON_ERROR:
@@ -204,6 +205,15 @@ $(OUT)/tests/plan_check: $(OUT)/obj/tests/plan_check.o
 	$(Q)$(LINK) $^ -lm
 $(OUT)/tests/test_plan_check: | $(OUT)/tests/plan_check
 
+# What types sessions that are killed does, too.
+$(OUT)/tests/kill_session: $(OUT)/obj/tests/kill_session.o
+	@mkdir -p $(@D)
+	$(call say,ld,$@)
+	$(Q)$(LINK) $^
+
+check-kill: $(PROGRAM) $(OUT)/tests/kill_session
+	@tests/tools/check-kill $^
+
 $(OUT)/bench/%: $(OUT)/obj/tests/bench/%.o $(BENCH_SHARED) $(call archives,$(LIBRARY_MODULES))
 	@mkdir -p $(@D)
 	$(call say,ld,$@)
@@ -269,6 +279,7 @@ check-full:
 	+@$(AGAIN) CC=gcc sanitize
 	+@$(AGAIN) CC=clang sanitize
 	+@$(AGAIN) MODE=debug RUNNER='$(VALGRIND)' run-check
+	+@$(AGAIN) CC=gcc check-kill
 	+@$(AGAIN) FUZZ_SECONDS=60 fuzz
 	+@$(AGAIN) lint
 	+@MAKE='$(MAKE)' tests/tools/check-packages '$(BUILD)'

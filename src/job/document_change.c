@@ -177,9 +177,44 @@ static void make(making *on, document *to)
     to->count = on->count;
 }
 
+/* ---- one more at the end ---- */
+
+/* A new name at the end goes into the spare room behind the newest list, which older documents share: they know how long
+ * they are. Else thousands of lines pasted would each copy all that stands before. */
+static mw_status append(mw_job *job, const document *from, const entry *item, document *out)
+{
+    entry_room *room = &job->entry_room;
+    if (from->items != room->items || from->count != room->used || room->used == room->capacity) {
+        uint32_t capacity = from->count < UINT32_MAX / 4 ? from->count * 2 + 16 : from->count + 1;
+        const entry **items = mw_arena_get(job->arena, capacity * sizeof *items);
+        if (!items) {
+            return MW_NO_MEMORY;
+        }
+        if (from->count > 0) {
+            memcpy(items, from->items, from->count * sizeof *items);
+        }
+        *room = (entry_room){items, from->count, capacity};
+    }
+    room->items[room->used++] = item;
+    *out = *from;
+    out->items = room->items;
+    out->count = room->used;
+    return MW_OK;
+}
+
+/* Whether a step only adds one name that is not there. */
+static bool appends(const document *from, const document_step *step)
+{
+    return step->items && step->items->count == 1 && step->items->import_count == 0 &&
+           step->without.length == 0 && document_find(from, step->items->items[0]->key) == MW_NONE;
+}
+
 mw_status document_change(mw_job *job, const document *from, const document_step *step,
                           document *out, mw_diags *diags)
 {
+    if (appends(from, step)) {
+        return append(job, from, step->items->items[0], out);
+    }
     making on = {.from = from, .items = step->items, .without = step->without};
     mw_status status = start_making(job, &on);
     if (status == MW_OK && diags) {

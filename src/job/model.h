@@ -52,7 +52,8 @@ typedef struct entry {
     uint32_t field_count;
 } entry;
 
-/* A document is an ordered list of entries, borrowed from the job's arena; never changed once made. First stand those of
+/* A document is an ordered list of entries, borrowed from the job's arena; never changed once made (but a longer one may
+ * share its list). First stand those of
  * included files, then the job's own words in their order, with the rows of a list where the list is named. A name
  * that an import says and the document has not was taken out. */
 typedef struct document {
@@ -241,6 +242,12 @@ typedef struct undo_step {
     mw_str key;   /* of the entry that changed; empty: several */
 } undo_step;
 
+/* The newest list of entries and how much of it is in use; documents share it. */
+typedef struct entry_room {
+    const entry **items;
+    uint32_t used, capacity;
+} entry_room;
+
 /* What a keeper is told; `base` to `high`: the steps of the list of undo that are in the keeper's list as statements. */
 typedef struct keeping {
     const mw_keeper *keeper; /* NULL: nobody */
@@ -288,6 +295,7 @@ struct mw_job {
     bool unseen;      /* a file cannot be read: any name may stand in it */
     bool shop_unseen; /* the shop cannot be read: any unit or rate may stand in it */
     keeping keeping;
+    entry_room entry_room;
 };
 
 #endif

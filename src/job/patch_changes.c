@@ -266,7 +266,7 @@ static mw_status find_new(const mw_job *job, const keyed *from, const keyed *to,
 mw_status changes_find(const mw_job *job, const document *from, const document *to,
                        change_list *list)
 {
-    if (from->items == to->items) {
+    if (from->items == to->items && from->count == to->count) {
         return MW_OK;
     }
     keyed was = {0};
