@@ -57,7 +57,7 @@ typedef struct mw_command_row {
 } mw_command_row;
 
 /* Returns the table, ended by a row with word NULL. Words: moulds takeoff hours waits calendar cost
- * cautions (reports), recipes materials shop lines steps (lists), undo redo save revert
+ * cautions (reports), risk find recipes materials shop lines steps (lists), undo redo save revert
  * changes decimal help quit. */
 const mw_command_row *mw_command_rows(void);
 

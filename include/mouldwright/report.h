@@ -59,6 +59,14 @@ mw_status mw_report_reply(mw_job *job, const mw_reply *reply, const mw_style *st
 mw_status mw_report_ballpark(mw_job *job, mw_span statement, const mw_style *style, mw_text *out,
                              mw_diags *diags) MW_MUST_USE;
 
+/* How sure: the answer to `risk`, whose words are the request's argument. */
+mw_status mw_report_risk(mw_job *job, const mw_request *request, mw_text *out,
+                         mw_diags *diags) MW_MUST_USE;
+
+/* How far: the answer to `find`, whose words are the request's argument. */
+mw_status mw_report_find(mw_job *job, const mw_request *request, mw_text *out,
+                         mw_diags *diags) MW_MUST_USE;
+
 /* Lists: recipes, materials, shop, lines, steps. */
 mw_status mw_report_list(mw_job *job, const mw_request *request, mw_text *out,
                          mw_diags *diags) MW_MUST_USE;

@@ -166,6 +166,12 @@ static mw_status command(cli *program, const mw_statement *statement, mw_text *o
     if (is_report(word)) {
         return mw_report(program->job, &request, out, &program->diags);
     }
+    if (mw_str_is(word, "risk")) {
+        return mw_report_risk(program->job, &request, out, &program->diags);
+    }
+    if (mw_str_is(word, "find")) {
+        return mw_report_find(program->job, &request, out, &program->diags);
+    }
     if (mw_str_is(word, "quit")) {
         program->leave = cli_may_leave(program);
         return MW_OK;

@@ -11,6 +11,7 @@
 #include "functions_machining.h"
 #include "functions_panel.h"
 #include "functions_pot.h"
+#include "functions_risk.h"
 #include "functions_shop.h"
 #include "functions_stiffness.h"
 #include "parts.h"
@@ -27,6 +28,7 @@ static const mw_function functions[] = {
 #include "functions_machining.def"
 #include "functions_panel.def"
 #include "functions_pot.def"
+#include "functions_risk.def"
 #include "functions_shop.def"
 #include "functions_stiffness.def"
 };

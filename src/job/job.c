@@ -317,6 +317,8 @@ void mw_job_watch(mw_job *job, const mw_progress *progress)
 
 bool job_goes_on(mw_job *job, double share)
 {
-    job->stopped = job->stopped || !mw_progress_tell(job->progress, share);
+    if (!job->stopped && !mw_progress_tell(job->progress, share)) {
+        job->stopped = true; /* written only then: several threads may ask */
+    }
     return !job->stopped;
 }
