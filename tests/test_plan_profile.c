@@ -84,6 +84,21 @@ static double free_by_slots(const both *b, int from, int until, unsigned amount)
     return moment_of(blocked);
 }
 
+static double free_before_by_slots(const both *b, int from, int until, unsigned amount)
+{
+    int blocked = from;
+    while (blocked < until && (blocked >= SLOTS || b->slots[blocked] + amount <= CAPACITY)) {
+        blocked++;
+    }
+    if (blocked == until) {
+        return moment_of(until);
+    }
+    while (blocked > 0 && b->slots[blocked - 1] + amount > CAPACITY) {
+        blocked--;
+    }
+    return moment_of(blocked);
+}
+
 static void look_at_steps(const both *b)
 {
     const plan_profile *p = &b->profile;
@@ -111,6 +126,9 @@ static void as_slots_say(void **state)
         unsigned amount = (unsigned)random_below(CAPACITY + 1);
         assert_true(plan_profile_free(&b.profile, moment_of(from), moment_of(until), amount) ==
                     free_by_slots(&b, from, until, amount));
+        assert_true(plan_profile_free_before(&b.profile, moment_of(from), moment_of(until),
+                                             amount) ==
+                    free_before_by_slots(&b, from, until, amount));
     }
 }
 

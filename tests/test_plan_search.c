@@ -2,6 +2,7 @@
 /* Searching for plans of random problems: every plan passes the checker, none is worse than the
  * first, no bound is above a plan, a longer search of the same seed is no worse, and the same search
  * gives the same plan. A failure names the seed of its problem. */
+#include "mouldwright/plan_order.h"
 #include "mouldwright/plan_search.h"
 #include "plan_checker.h"
 #include "plan_random.h"
@@ -111,6 +112,79 @@ static void hard_cases_came_up(void **state)
     assert_true(seen.impossible > PROBLEMS / 20);
 }
 
+/* The starts of a plan as its order. */
+static double *starts_of(const mw_plan *plan, uint32_t count)
+{
+    double *order = calloc(count + 1, sizeof *order);
+    assert_non_null(order);
+    for (uint32_t i = 0; i < count; i++) {
+        order[i] = mw_plan_slots(plan)[i].start_s;
+    }
+    return order;
+}
+
+/* A short search that is given the order of a longer one is no worse than the first plan in that
+ * order. */
+static void test_given_order(void **state)
+{
+    (void)state;
+    mw_plan *plan = mw_plan_new();
+    assert_non_null(plan);
+    for (unsigned seed = FIRST_SEED; seed < FIRST_SEED + 60; seed++) {
+        builder *b = make_random(seed);
+        search(plan, &b->problem, 120);
+        double *order = starts_of(plan, b->problem.activity_count);
+        assert_int_equal(mw_plan_keep_order(plan, &b->problem, order), MW_OK);
+        mw_plan_again(plan, MW_PLAN_FORESEE);
+        score kept = score_of(plan, &b->problem);
+        mw_plan_budget budget = {.seed = 5, .schedules = 2, .order = order};
+        mw_plan_outcome outcome;
+        assert_int_equal(mw_plan_search(plan, &b->problem, &budget, &outcome), MW_OK);
+        score given = score_of(plan, &b->problem);
+        if (compare_scores(&given, &kept) > 0) {
+            fail_msg("seed %u: worse than the order that was given", seed);
+        }
+        free(order);
+        free_builder(b);
+    }
+    mw_plan_free(plan);
+}
+
+/* In the order of its own activities it is the first plan; with other amounts it is what the first
+ * plan of those amounts is, and a right plan. */
+static void test_again(void **state)
+{
+    (void)state;
+    mw_plan *plan = mw_plan_new();
+    mw_plan *fresh = mw_plan_new();
+    assert_true(plan != NULL && fresh != NULL);
+    unsigned in_turn_misses = 0;
+    for (unsigned seed = FIRST_SEED; seed < FIRST_SEED + 60; seed++) {
+        builder *b = make_random(seed);
+        assert_int_equal(mw_plan_keep_order(plan, &b->problem, NULL), MW_OK);
+        for (int round = 0; round < 3; round++) {
+            mw_plan_again(plan, MW_PLAN_FORESEE);
+            assert_right_plan(plan, &b->problem, "placed again");
+            assert_int_equal(mw_plan_first(fresh, &b->problem), MW_OK);
+            assert_memory_equal(mw_plan_slots(plan), mw_plan_slots(fresh),
+                                b->problem.activity_count * sizeof(mw_plan_slot));
+            mw_plan_again(plan, MW_PLAN_IN_TURN);
+            uint32_t foreseen = 0;
+            uint32_t missed = 0;
+            mw_plan_missed(fresh, &foreseen);
+            mw_plan_missed(plan, &missed);
+            in_turn_misses += missed > foreseen ? 1 : 0;
+            for (uint32_t i = 0; i < b->problem.activity_count; i++) {
+                b->activities[i].work_s *= 1.25;
+            }
+        }
+        free_builder(b);
+    }
+    assert_true(in_turn_misses > 0);
+    mw_plan_free(plan);
+    mw_plan_free(fresh);
+}
+
 static bool stop_at_once(void *context)
 {
     (void)context;
@@ -189,6 +263,8 @@ int main(void)
         test_add_named(&list, name, search_group, &firsts[i]);
     }
     test_add(&list, hard_cases_came_up);
+    test_add(&list, test_given_order);
+    test_add(&list, test_again);
     test_add(&list, test_stop);
     test_add(&list, test_nothing);
     test_add(&list, test_unfit);

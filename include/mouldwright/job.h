@@ -3,6 +3,7 @@
 #ifndef MOULDWRIGHT_JOB_H
 #define MOULDWRIGHT_JOB_H
 
+#include "mouldwright/plan_search.h"
 #include "mouldwright/progress.h"
 #include "mouldwright/recipe.h"
 #include "mouldwright/sheet.h"
@@ -268,6 +269,14 @@ typedef struct mw_window_miss {
 } mw_window_miss;
 const mw_session *mw_job_sessions(const mw_job *job, uint32_t *count);
 const mw_window_miss *mw_job_misses(const mw_job *job, uint32_t *count);
+
+/* What is proved of the plan: verdict, and no earlier last ready date than `bound_s`; `last_s` is the date when all is
+ * ready. False: there is no plan, or some mould has no dates. */
+bool mw_job_plan(const mw_job *job, mw_plan_outcome *out);
+/* Searches longer for a better plan, so many schedules (0: some sixty times those of an answer). Later plans set out from
+ * what it found, until the job is closed. A stop keeps the best so far. The reply is a CHANGE. */
+mw_status mw_job_improve(mw_job *job, uint64_t schedules, mw_reply *reply,
+                         mw_diags *diags) MW_MUST_USE;
 
 /* Makes the list of the conditions of recipes (`warns`) that hold, or of which it cannot be told, in one mould or
  * (MW_NONE) in all, in order. Valid until the next statement. */

@@ -16,6 +16,9 @@ typedef struct mw_plan_budget {
     uint64_t trials;             /* of the exact search behind it, for small problems; 0: none */
     bool (*stop)(void *context); /* asked now and then; the best so far is kept; NULL: never */
     void *context;
+    /* By activity: an order that is known to be good, such as the starts of an earlier plan; it is
+     * tried second. NULL: none. */
+    const double *order;
 } mw_plan_budget;
 
 typedef enum mw_plan_verdict {
@@ -35,10 +38,10 @@ typedef struct mw_plan_outcome {
 
 /* Makes the best plan it finds: fewest activities that are never done, then fewest windows missed,
  * then the earliest last end, then the earliest ends on average. It is never worse than that of
- * mw_plan_first(), which it begins with. The plan is read by mw_plan_slots() and mw_plan_missed().
+ * mw_plan_first(), which it begins with, or than what the order of the budget gives. The plan is read by mw_plan_slots() and mw_plan_missed().
  * `last_s == bound_s` (and MW_PLAN_PLANNED): proven best as for the last end. Fails as
  * mw_plan_first() does. Source: Hartmann, Naval Research Logistics 45, 1998 (lists and their
- * crossover); De Reyck and Herroelen, EJOR 111, 1998, and Fest, Mohring, Stork and Uetz 1999 (exact
+ * crossover); Valls, Ballestin and Quintanilla, EJOR 165, 2005 (justification); De Reyck and Herroelen, EJOR 111, 1998, and Fest, Mohring, Stork and Uetz 1999 (exact
  * search that puts one part of what clashes behind another). */
 mw_status mw_plan_search(mw_plan *plan, const mw_plan_problem *problem,
                          const mw_plan_budget *budget, mw_plan_outcome *outcome) MW_MUST_USE;

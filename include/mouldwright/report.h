@@ -54,6 +54,10 @@ mw_status mw_report_paper(mw_job *job, const mw_request *request, mw_paper **pap
 mw_status mw_report_reply(mw_job *job, const mw_reply *reply, const mw_style *style,
                           mw_text *out) MW_MUST_USE;
 
+/* What mw_job_improve() answered. */
+mw_status mw_report_improved(mw_job *job, const mw_reply *reply, const mw_style *style,
+                             mw_text *out) MW_MUST_USE;
+
 /* The estimate of the one mould of a `ballpark` or `new` statement, beside the job and the other jobs of its folder
  * (of the present folder, where the job has no file); those that cannot be read are named in words. */
 mw_status mw_report_ballpark(mw_job *job, mw_span statement, const mw_style *style, mw_text *out,

@@ -76,8 +76,8 @@ void cli_write_diags(cli *program)
     mw_diags_clear(diags);
 }
 
-/* `undo 3` */
-static long count_of(cli *program, mw_str rest)
+/* The number in `undo 3`; 1 where there is none, below 0: it is no number. */
+static long count_of(mw_str rest)
 {
     char digits[16] = "1";
     if (rest.length >= sizeof digits) {
@@ -89,14 +89,13 @@ static long count_of(cli *program, mw_str rest)
     }
     char *end;
     long count = strtol(digits, &end, 10);
-    (void)program;
     return *end == '\0' && count > 0 ? count : -1;
 }
 
 static mw_status step_back(cli *program, const mw_statement *statement, bool back, mw_text *out)
 {
     const mw_sources *sources = mw_job_sources(program->job);
-    long count = count_of(program, mw_str_trim(mw_sources_piece(sources, statement->rest)));
+    long count = count_of(mw_str_trim(mw_sources_piece(sources, statement->rest)));
     if (count < 0) {
         mw_diags_error(&program->diags, MW_CODE_SYNTAX, statement->rest,
                        "a number of steps is expected here");
@@ -120,6 +119,22 @@ static mw_status step_back(cli *program, const mw_statement *statement, bool bac
         }
     }
     return status;
+}
+
+static mw_status improve(cli *program, const mw_statement *statement, mw_text *out)
+{
+    mw_str rest = mw_str_trim(mw_sources_piece(mw_job_sources(program->job), statement->rest));
+    long count = rest.length > 0 ? count_of(rest) : 0;
+    if (count < 0) {
+        mw_diags_error(&program->diags, MW_CODE_SYNTAX, statement->rest,
+                       "a number of plans to try is expected here");
+        return MW_FAILED;
+    }
+    mw_reply reply;
+    mw_status status =
+        mw_job_improve(program->job, (uint64_t)count, &reply, &program->diags);
+    return status == MW_OK ? mw_report_improved(program->job, &reply, &program->style, out)
+                           : status;
 }
 
 static mw_status show_help(cli *program, const mw_statement *statement, mw_text *out)
@@ -181,6 +196,9 @@ static mw_status command(cli *program, const mw_statement *statement, mw_text *o
     }
     if (mw_str_is(word, "undo") || mw_str_is(word, "redo")) {
         return step_back(program, statement, mw_str_is(word, "undo"), out);
+    }
+    if (mw_str_is(word, "improve")) {
+        return improve(program, statement, out);
     }
     if (mw_str_is(word, "save")) {
         return cli_save(program, statement, out);

@@ -77,6 +77,8 @@ void mw_job_free(mw_job *job)
     mw_memory_give(job->rule_texts);
     mw_memory_give(job->answer);
     mw_memory_give(job->postings);
+    mw_names_free(job->known_names);
+    mw_memory_give(job->known_s);
     mw_memory_give(job->asks);
     mw_memory_give(job->paper);
     mw_arena_free(job->scratch);

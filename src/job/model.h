@@ -288,6 +288,10 @@ struct mw_job {
     char *paper; /* the bytes of the job's file as it was read or saved last; owned */
     size_t paper_length;
     document saved;          /* what they say */
+    /* sessions ("hull_port.heavy.0") of the best plan that a longer search found; NULL: none yet */
+    mw_names *known_names;
+    double *known_s; /* their starts */
+    uint32_t known_room;
     const import *importing; /* the outermost file being brought in, or NULL */
     /* While a file is opened: past a fault reading goes on to find the others, but keeps quiet about what may only follow
      * from it. */

@@ -219,7 +219,7 @@ typedef struct host_context {
 } host_context;
 mw_host host_functions(host_context *context);
 
-/* -- planning.c -- */
+/* -- plan_node.c, plan_show.c, plan_improve.c -- */
 typedef struct plan_node plan_node;
 mw_status plan_node_make(build *into, plan_node **out);
 void plan_node_free(plan_node *node);

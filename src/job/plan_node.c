@@ -39,6 +39,7 @@ void plan_node_free(plan_node *node)
     mw_memory_give(node->sessions.items);
     mw_memory_give(node->misses.items);
     mw_memory_give(node->nevers.items);
+    mw_memory_give(node->order_s);
     mw_memory_give(node);
 }
 
@@ -130,6 +131,8 @@ static mw_status add_before(plan_node *node, planned_step *of, uint32_t before)
         return MW_NO_MEMORY;
     }
     *item = before;
+    node->steps[before].followed =
+        node->steps[before].followed || node->steps[before].mould == of->mould;
     of->before_count++;
     return MW_OK;
 }
@@ -240,7 +243,10 @@ mw_status plan_node_make(build *into, plan_node **out)
     node->results = mw_arena_get(into->arena, room * sizeof *node->results);
     node->shown = mw_arena_get(into->arena, room * sizeof *node->shown);
     node->remembered = mw_arena_get(into->arena, room * sizeof *node->remembered);
-    if (!node->steps || !node->results || !node->shown || !node->remembered) {
+    node->ready_at =
+        mw_arena_get(into->arena, ((size_t)into->mould_count + 1) * sizeof *node->ready_at);
+    if (!node->steps || !node->results || !node->shown || !node->remembered ||
+        !node->ready_at) {
         return MW_NO_MEMORY;
     }
     for (uint32_t m = 0; m < into->mould_count; m++) {
@@ -254,6 +260,15 @@ mw_status plan_node_make(build *into, plan_node **out)
     }
     for (uint32_t i = 0; status == MW_OK && i < node->step_count; i++) {
         status = link_step(node, &node->steps[i]);
+    }
+    if (status == MW_OK) {
+        global improved = {.name = mw_str_of("job.improved"),
+                           .type = MW_TYPE_NUMBER,
+                           .unit = MW_UNIT_ONE,
+                           .formula = job_nowhere(),
+                           .value_only = true,
+                           .stock = MW_NONE};
+        status = global_add(into, &improved) == MW_NONE ? MW_NO_MEMORY : MW_OK;
     }
     if (status == MW_OK) {
         global ready = {.name = mw_str_of("job.ready"),
@@ -338,7 +353,8 @@ static void gather_fixed(plan_node *node)
 {
     static const char *const names[] = {"job.start",          "shop.cure_reference",
                                         "shop.cure_doubling", "shop.day_warmer",
-                                        "shop.night_warmer",  "shop.productive_share"};
+                                        "shop.night_warmer",  "shop.productive_share",
+                                        "job.improved"};
     const mw_shop *shop = node->in->shop;
     for (uint32_t i = 0; i < IN_FIXED_COUNT; i++) {
         node->inputs[node->input_count++] = global_cell(node->in, names[i]);
@@ -361,7 +377,8 @@ mw_status plan_node_define(build *into, mw_edit *edit)
     size_t room =
         (size_t)IN_FIXED_COUNT + node->resource_count + (size_t)node->step_count * IN_STEP_COUNT;
     node->inputs = mw_arena_get(into->arena, room * sizeof *node->inputs);
-    if (!node->inputs) {
+    node->newest = mw_arena_get(into->arena, room * sizeof *node->newest);
+    if (!node->inputs || !node->newest) {
         return MW_NO_MEMORY;
     }
     gather_fixed(node);

@@ -3,6 +3,7 @@
 #ifndef MW_JOB_PLAN_NODE_H
 #define MW_JOB_PLAN_NODE_H
 
+#include "mouldwright/plan_search.h"
 #include "parts.h"
 
 /* What one step of one mould gives to the plan, in the order of the inputs. */
@@ -29,6 +30,7 @@ enum {
     IN_DAY_WARMER,
     IN_NIGHT_WARMER,
     IN_SHARE,
+    IN_IMPROVED,
     IN_FIXED_COUNT
 };
 
@@ -54,6 +56,7 @@ typedef struct planned_step {
     uint32_t before_count;
     uint32_t window_input; /* MW_NONE: no window */
     bool reads_window;
+    bool followed; /* by another step of its mould */
 } planned_step;
 
 /* What the newest run knows about a planned step. */
@@ -92,6 +95,7 @@ struct plan_node {
     planned_step *steps;
     uint32_t step_count;
     uint32_t *mould_first; /* by mould: its first planned step; one more at the end */
+    uint32_t *ready_at;    /* by mould: the activity that says when it is ready; MW_NONE: none */
     growing befores;       /* uint32_t */
     const mw_calendar *
         *calendars;          /* shifts, always, cures: one a rule, in the order of the steps */
@@ -111,6 +115,12 @@ struct plan_node {
     growing sessions; /* mw_session, sorted by start */
     growing misses;   /* mw_window_miss */
     growing nevers;   /* mw_never */
+    double *newest;    /* inputs of the newest run that was not quiet */
+    bool newest_known; /* there was one, and all moulds have dates in it */
+    double *order_s;   /* by activity: when it started in the best plan that was found */
+    uint32_t order_room;
+    mw_plan_outcome outcome; /* of the newest run */
+    mw_plan_outcome judged;  /* of the newest run that was not quiet */
     bool quiet;
     bool has_memory;
     uint32_t remembered_misses;
@@ -122,6 +132,17 @@ void *growing_add(growing *list, size_t item_size);
 /* -- plan_run.c -- */
 void plan_node_compute(void *context, const double *inputs, uint32_t input_count, double *outputs,
                        uint32_t output_count);
+/* Turns inputs into activities, needs and lags. False: they are no plan, or no memory. */
+bool plan_node_gather(plan_node *node, const double *inputs);
+/* -- plan_solve.c -- */
+/* Plans what was gathered, within the budget of an answer or (not NULL) another. */
+mw_status plan_node_solve(plan_node *node, const double *inputs,
+                          const mw_plan_budget *budget) MW_MUST_USE;
+/* Schedules that an answer may take. */
+uint64_t plan_node_effort(const plan_node *node);
+/* -- plan_improve.c -- */
+/* Fills in what the job knows of an earlier plan, by activity; others stay as they are. */
+mw_status plan_node_recall(const plan_node *node, double *order_s) MW_MUST_USE;
 /* -- plan_show.c -- */
 /* Keeps what reports show of the newest run. */
 void plan_node_show(plan_node *node);

@@ -3,6 +3,7 @@
 #include "plan_node.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "mouldwright/memory.h"
 
@@ -12,8 +13,8 @@
 typedef struct run {
     plan_node *node;
     const double *inputs;
-    double *outputs;
-    bool lost; /* no memory: outputs stay errors */
+    double *outputs; /* NULL: only put together */
+    bool lost;       /* no memory: outputs stay errors */
 } run;
 
 static uint32_t clock_calendar(const plan_node *node, mw_clockwork on, const planned_step *of)
@@ -273,6 +274,32 @@ static void add_link(run *on, uint32_t early, uint32_t late)
     }
 }
 
+/* The moment at which a mould is ready: when all is done and all waits are over. */
+static void add_ready(run *on, uint32_t m)
+{
+    plan_node *node = on->node;
+    node->ready_at[m] = node->activities.count;
+    mw_plan_activity *item = growing_add(&node->activities, sizeof *item);
+    if (!item) {
+        on->lost = true;
+        return;
+    }
+    *item = (mw_plan_activity){.first_need = node->needs.count,
+                               .earliest_s = node->in->moulds[m].from_s,
+                               .group = m};
+    for (uint32_t s = node->mould_first[m]; s < node->mould_first[m + 1]; s++) {
+        const planned_step *of = &node->steps[s];
+        mw_plan_lag wait = {.from = node->results[s].first + node->results[s].count - 1,
+                            .to = node->ready_at[m],
+                            .from_end = true,
+                            .amount_s = node->results[s].wait_s,
+                            .calendar = clock_calendar(node, of->row->wait_on, of)};
+        if (!of->followed) {
+            add_lag(on, &wait, s, s);
+        }
+    }
+}
+
 /* Puts together the moulds whose numbers are sound; the others keep errors for dates. */
 static void gather(run *on)
 {
@@ -289,6 +316,10 @@ static void gather(run *on)
                 add_sessions(on, s);
             }
         }
+        node->ready_at[m] = MW_NONE;
+        if (sound && !on->lost) {
+            add_ready(on, m);
+        }
     }
     const uint32_t *befores = node->befores.items;
     for (uint32_t s = 0; s < node->step_count && !on->lost; s++) {
@@ -299,29 +330,6 @@ static void gather(run *on)
             }
         }
     }
-}
-
-static mw_status solve(run *on)
-{
-    plan_node *node = on->node;
-    for (uint32_t i = 0; i < node->resource_count; i++) {
-        double count = on->inputs[IN_FIXED_COUNT + i];
-        node->resources[i].capacity = count > 0.0 && count < 1e6 ? (uint32_t)count : 0;
-    }
-    mw_plan_problem problem = {.start_s = on->inputs[IN_START],
-                               .calendars = node->calendars,
-                               .calendar_count = node->calendar_count,
-                               .resources = node->resources,
-                               .resource_count = node->resource_count,
-                               .promises = node->promises,
-                               .promise_count = node->promise_count,
-                               .needs = node->needs.items,
-                               .need_count = node->needs.count,
-                               .activities = node->activities.items,
-                               .activity_count = node->activities.count,
-                               .lags = node->lags.items,
-                               .lag_count = node->lags.count};
-    return mw_plan_first(node->plan, &problem);
 }
 
 /* Time from the start of a session to the end of its wait for which its cure is a guess. */
@@ -430,27 +438,45 @@ static void write_outputs(run *on)
     set_finite(&on->outputs[0], ready_s);
 }
 
+/* Whether all moulds are planned, and there is one. */
+static bool is_whole(const plan_node *node)
+{
+    bool whole = node->step_count > 0;
+    for (uint32_t s = 0; s < node->step_count; s++) {
+        whole = whole && node->results[s].planned;
+    }
+    return whole;
+}
+
+bool plan_node_gather(plan_node *node, const double *inputs)
+{
+    run on = {.node = node, .inputs = inputs};
+    if (!isfinite(inputs[IN_START]) || !update_cures(&on)) {
+        return false;
+    }
+    gather(&on);
+    return !on.lost;
+}
+
 void plan_node_compute(void *context, const double *inputs, uint32_t input_count, double *outputs,
                        uint32_t output_count)
 {
     plan_node *node = context;
     run on = {.node = node, .inputs = inputs, .outputs = outputs};
-    (void)input_count;
     (void)output_count;
     /* What changes the present build cannot be left half done; trials and builds beside it can. */
     bool trial = node->quiet || node->in != node->in->job->build;
     if (trial && !job_goes_on(node->in->job, -1.0)) {
         return;
     }
-    if (!isfinite(inputs[IN_START]) || !update_cures(&on)) {
-        return;
-    }
-    gather(&on);
-    if (on.lost || solve(&on) != MW_OK) {
+    node->newest_known = node->newest_known && node->quiet;
+    if (!plan_node_gather(node, inputs) || plan_node_solve(node, inputs, NULL) != MW_OK) {
         return;
     }
     write_outputs(&on);
     if (!node->quiet) {
+        memcpy(node->newest, inputs, input_count * sizeof *inputs);
+        node->newest_known = is_whole(node);
         plan_node_show(node);
     }
 }

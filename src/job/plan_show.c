@@ -113,6 +113,7 @@ static void show_never(plan_node *node, uint32_t s)
 void plan_node_show(plan_node *node)
 {
     memcpy(node->shown, node->results, node->step_count * sizeof *node->shown);
+    node->judged = node->outcome;
     node->sessions.count = 0;
     node->misses.count = 0;
     node->nevers.count = 0;

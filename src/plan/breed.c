@@ -7,14 +7,18 @@
 #include <math.h>
 #include <string.h>
 
+#include "follows.h"
+#include "justify.h"
 #include "lists.h"
 
 enum {
     SIZE_LEAST = 8,
     SIZE_MOST = 60,
-    SIZE_SHARE = 9, /* the size is the root of schedules / 9 */
-    ROUGH = 4       /* mutations that make a new member of the first */
+    SIZE_SHARE = 9 /* the size is the root of schedules / 9 */
 };
+
+/* A founder goes by what its blocks have behind them, each made less by up to this share. */
+#define ASTRAY 0.3
 
 typedef struct member {
     uint32_t *list;
@@ -28,11 +32,15 @@ typedef struct breeding {
     plan_best *best;
     plan_random random;
     plan_list_breeding lists;
-    plan_lists follows; /* by block: rows of `before`, the blocks that it must follow */
-    uint32_t *before;
+    plan_follows follows;
     member *members;
     uint32_t size;
+    plan_justifying justifying;
+    mw_plan_slot *other_slots; /* these and the next keep a plan while another is tried */
+    uint32_t *other_list;
+    double *by_activity;
     double *starts_s; /* by block */
+    double *tails_s;  /* by block: the most that must come after one of its starts */
     bool stopped;
 } breeding;
 
@@ -83,41 +91,18 @@ static bool is_over(breeding *b)
 
 static bool must_follow(const void *context, uint32_t after, uint32_t before)
 {
-    const breeding *b = context;
-    for (uint32_t i = b->follows.first[after]; i < b->follows.first[after + 1]; i++) {
-        if (b->before[b->follows.items[i]] == before) {
-            return true;
-        }
-    }
-    return false;
+    return plan_must_follow(context, after, before);
 }
 
-/* By block: when its first activity starts. */
-static void find_starts(breeding *b)
+/* Sorts a list by when the first activity of each block starts. */
+static void sort_by_starts(breeding *b, uint32_t *list)
 {
     const plan_network *network = b->state->network;
-    for (uint32_t block = 0; block < network->block_count; block++) {
-        b->starts_s[block] = PLAN_NEVER;
-    }
     for (uint32_t a = 0; a < network->problem->activity_count; a++) {
-        double *start_s = &b->starts_s[network->block_of[a]];
-        *start_s = fmin(*start_s, b->state->slots[a].start_s);
+        b->by_activity[a] = b->state->slots[a].start_s;
     }
-}
-
-/* Sorts by start as far as the order that must be kept allows. */
-static void sort_list(const breeding *b, uint32_t *list)
-{
-    for (uint32_t i = 1; i < b->lists.count; i++) {
-        uint32_t block = list[i];
-        uint32_t place = i;
-        while (place > 0 && b->starts_s[list[place - 1]] > b->starts_s[block] &&
-               !must_follow(b, block, list[place - 1])) {
-            list[place] = list[place - 1];
-            place--;
-        }
-        list[place] = block;
-    }
+    plan_block_keys(network, b->by_activity, b->starts_s);
+    plan_sort_blocks(&b->follows, b->starts_s, list);
 }
 
 static uint64_t print_of(const plan_state *state)
@@ -147,13 +132,41 @@ static plan_cost generate(breeding *b)
     return cost;
 }
 
+static void swap_slots(breeding *b)
+{
+    mw_plan_slot *slots = b->state->slots;
+    b->state->slots = b->other_slots;
+    b->other_slots = slots;
+}
+
+/* Makes the plan of the child, and again in the order of what is urgent in it; keeps the better. */
+static plan_cost generate_twice(breeding *b)
+{
+    plan_cost first = generate(b);
+    if (is_over(b) || b->best->schedules + 2 > b->budget->schedules) {
+        return first;
+    }
+    plan_justify(b->state, &b->justifying);
+    b->best->schedules++;
+    memcpy(b->other_list, b->lists.list, b->lists.count * sizeof *b->lists.list);
+    plan_block_keys(b->state->network, b->justifying.start_s, b->starts_s);
+    plan_sort_blocks(&b->follows, b->starts_s, b->lists.list);
+    swap_slots(b);
+    plan_cost second = generate(b);
+    if (!plan_cost_better(&first, &second)) {
+        return second;
+    }
+    swap_slots(b);
+    memcpy(b->lists.list, b->other_list, b->lists.count * sizeof *b->lists.list);
+    return first;
+}
+
 static void settle(breeding *b, member *m, const plan_cost *cost, uint64_t print)
 {
     m->cost = *cost;
     m->print = print;
     memcpy(m->list, b->lists.list, b->lists.count * sizeof *m->list);
-    find_starts(b);
-    sort_list(b, m->list);
+    sort_by_starts(b, m->list);
 }
 
 static bool is_there(const breeding *b, uint64_t print)
@@ -166,26 +179,30 @@ static bool is_there(const breeding *b, uint64_t print)
     return false;
 }
 
-/* The list of the child becomes that of the first member, well shaken. */
-static void shake_first(breeding *b)
+/* The list of the child becomes the order of the network, then that of the budget, then what has
+ * most behind it first: the first of those goes by that alone, later ones are led astray by
+ * chance. */
+static void found_list(breeding *b, uint32_t founder)
 {
-    memcpy(b->lists.list, b->members[0].list, b->lists.count * sizeof *b->lists.list);
-    for (int i = 0; i < ROUGH; i++) {
-        plan_list_mutate(&b->lists);
+    uint32_t given = b->budget->order != NULL ? 1 : 0;
+    for (uint32_t block = 0; block < b->lists.count; block++) {
+        b->lists.list[block] = block;
+        double astray = founder > 1 + given ? ASTRAY * plan_random_part(&b->random) : 0.0;
+        b->starts_s[block] = b->tails_s[block] * (astray - 1.0);
+    }
+    if (founder == 1 && given != 0) {
+        plan_block_keys(b->state->network, b->budget->order, b->starts_s);
+    }
+    if (founder > 0) {
+        plan_sort_blocks(&b->follows, b->starts_s, b->lists.list);
     }
 }
 
 static void found_population(breeding *b)
 {
     for (uint32_t i = 0; i < b->size && (i == 0 || !is_over(b)); i++) {
-        if (i == 0) {
-            for (uint32_t block = 0; block < b->lists.count; block++) {
-                b->lists.list[block] = block;
-            }
-        } else {
-            shake_first(b);
-        }
-        plan_cost cost = generate(b);
+        found_list(b, i);
+        plan_cost cost = i == 0 ? generate(b) : generate_twice(b);
         settle(b, &b->members[i], &cost, print_of(b->state));
     }
 }
@@ -197,9 +214,9 @@ static void breed_member(breeding *b, member *father)
     bool second = plan_cost_better(&b->members[two].cost, &b->members[one].cost);
     plan_list_cross(&b->lists, father->list, b->members[second ? two : one].list);
     plan_list_mutate(&b->lists);
-    plan_cost cost = generate(b);
+    plan_cost cost = generate_twice(b);
     uint64_t print = print_of(b->state);
-    if (print != father->print && is_there(b, print)) {
+    if (print != father->print && is_there(b, print) && !is_over(b)) {
         plan_list_mutate(&b->lists);
         cost = generate(b);
         print = print_of(b->state);
@@ -209,26 +226,6 @@ static void breed_member(breeding *b, member *father)
     }
 }
 
-/* By block: the blocks that hold what its activities must follow. */
-static mw_status list_follows(breeding *b, mw_arena *arena)
-{
-    const plan_network *network = b->state->network;
-    const mw_plan_problem *problem = network->problem;
-    uint32_t *keys = plan_take(arena, problem->lag_count, sizeof *keys);
-    b->before = plan_take(arena, problem->lag_count, sizeof *b->before);
-    if (keys == NULL || b->before == NULL) {
-        return MW_NO_MEMORY;
-    }
-    for (uint32_t i = 0; i < problem->lag_count; i++) {
-        const mw_plan_lag *lag = &problem->lags[i];
-        b->before[i] = network->block_of[lag->from];
-        keys[i] = lag->maximum || network->block_of[lag->to] == b->before[i]
-                      ? MW_NONE
-                      : network->block_of[lag->to];
-    }
-    return plan_lists_make(&b->follows, network->block_count, keys, problem->lag_count, arena);
-}
-
 static mw_status take_memory(breeding *b, mw_arena *arena)
 {
     uint32_t count = b->lists.count;
@@ -236,15 +233,31 @@ static mw_status take_memory(breeding *b, mw_arena *arena)
     b->members = plan_take(arena, b->size, sizeof *b->members);
     b->lists.list = plan_take(arena, count, sizeof *b->lists.list);
     b->lists.chosen = plan_take(arena, count, sizeof *b->lists.chosen);
+    b->other_list = plan_take(arena, count, sizeof *b->other_list);
+    size_t activities = b->state->network->problem->activity_count;
+    b->other_slots = plan_take(arena, activities, sizeof *b->other_slots);
+    b->by_activity = plan_take(arena, activities, sizeof *b->by_activity);
     b->starts_s = plan_take(arena, count, sizeof *b->starts_s);
+    b->tails_s = plan_take(arena, count, sizeof *b->tails_s);
     if (lists == NULL || b->members == NULL || b->lists.list == NULL || b->lists.chosen == NULL ||
-        b->starts_s == NULL) {
+        b->starts_s == NULL || b->tails_s == NULL || b->other_list == NULL ||
+        b->other_slots == NULL || b->by_activity == NULL) {
         return MW_NO_MEMORY;
     }
     for (uint32_t i = 0; i < b->size; i++) {
         b->members[i].list = lists + (size_t)i * count;
     }
-    return list_follows(b, arena);
+    mw_status status = plan_justify_make(&b->justifying, b->state->network, arena);
+    return status == MW_OK ? plan_follows_make(&b->follows, b->state->network, arena) : status;
+}
+
+static void take_tails(breeding *b, const double *tails_s)
+{
+    const plan_network *network = b->state->network;
+    for (uint32_t a = 0; a < network->problem->activity_count; a++) {
+        double *tail_s = &b->tails_s[network->block_of[a]];
+        *tail_s = fmax(*tail_s, tails_s[a]);
+    }
 }
 
 static uint32_t choose_size(uint64_t schedules)
@@ -257,7 +270,7 @@ static uint32_t choose_size(uint64_t schedules)
 }
 
 mw_status plan_breed(plan_state *state, const mw_plan_budget *budget, plan_best *best,
-                     mw_arena *arena)
+                     const double *tails_s, mw_arena *arena)
 {
     breeding b = {.state = state,
                   .budget = budget,
@@ -267,11 +280,12 @@ mw_status plan_breed(plan_state *state, const mw_plan_budget *budget, plan_best 
     b.lists = (plan_list_breeding){.count = state->network->block_count,
                                    .random = &b.random,
                                    .must_follow = must_follow,
-                                   .context = &b};
+                                   .context = &b.follows};
     mw_status status = take_memory(&b, arena);
     if (status != MW_OK) {
         return status;
     }
+    take_tails(&b, tails_s);
     found_population(&b);
     while (b.lists.count > 1 && !is_over(&b)) {
         for (uint32_t i = 0; i < b.size && !is_over(&b); i++) {

@@ -26,9 +26,9 @@ typedef struct plan_best {
     uint64_t schedules;
 } plan_best;
 
-/* Makes plans within the budget, the first in the order of the network, and keeps the best. The
- * slots of the state are scratch. */
+/* Makes plans within the budget, the first in the order of the network, the second by the tails of
+ * the activities, and keeps the best. The slots of the state are scratch. */
 mw_status plan_breed(plan_state *state, const mw_plan_budget *budget, plan_best *best,
-                     mw_arena *arena) MW_MUST_USE;
+                     const double *tails_s, mw_arena *arena) MW_MUST_USE;
 
 #endif

@@ -163,3 +163,13 @@ plan_earliest_verdict plan_earliest_settle(plan_earliest *e)
     }
     return verdict;
 }
+
+double plan_earliest_last(const plan_earliest *e)
+{
+    const mw_plan_problem *problem = e->state->network->problem;
+    double last_s = plan_moment(problem->start_s);
+    for (uint32_t a = 0; a < problem->activity_count; a++) {
+        last_s = fmax(last_s, e->early[a].end_s);
+    }
+    return last_s;
+}

@@ -5,6 +5,9 @@
 
 #include "place.h"
 
+/* How far ahead plans are looked for. */
+#define PLAN_HORIZON_S (400.0 * MW_DAY_S)
+
 /* While an activity works, or while it waits, it holds things. */
 typedef struct plan_part {
     uint32_t activity; /* MW_NONE: a promise */
@@ -49,5 +52,8 @@ plan_earliest_verdict plan_earliest_settle(plan_earliest *e);
 
 /* Returns when every least lag from the end of an activity is over. */
 double plan_earliest_freed(const plan_earliest *e, uint32_t activity);
+
+/* Returns the last end, or the start where there is none. */
+double plan_earliest_last(const plan_earliest *e);
 
 #endif

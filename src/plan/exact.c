@@ -7,13 +7,10 @@
 
 #include "earliest.h"
 
-#define HORIZON_S (400.0 * MW_DAY_S)
-
 enum {
     SMALL_MOST = 40,  /* activities of a problem that is searched exactly */
     DEPTH_MOST = 400, /* orders given at once; deeper, the search is not complete */
     PARTS_MOST = 128,
-    BOUND_ROUNDS = 2000, /* for a bound alone */
     STOP_EVERY = 64
 };
 
@@ -28,93 +25,6 @@ typedef struct exact {
     uint32_t count;
     uint64_t visits;
 } exact;
-
-/* --- bounds ------------------------------------------------------------------------------------ */
-
-/* The work of activities on one calendar that need one resource and cannot start before `from_s`
- * takes so long at least, all of the resource at work. */
-static double end_of_work(const plan_earliest *e, uint32_t resource, uint32_t calendar,
-                          double from_s)
-{
-    const plan_network *network = e->state->network;
-    const mw_plan_problem *problem = network->problem;
-    double work_s = 0.0;
-    for (uint32_t a = 0; a < problem->activity_count; a++) {
-        if (problem->activities[a].calendar != calendar || e->early[a].start_s < from_s) {
-            continue;
-        }
-        for (uint32_t i = network->hold_first[a]; i < network->hold_first[a + 1]; i++) {
-            if (network->holds[i].resource == resource) {
-                work_s += (double)network->holds[i].amount * problem->activities[a].work_s;
-            }
-        }
-    }
-    uint32_t capacity = problem->resources[resource].capacity;
-    if (work_s == 0.0 || capacity == 0) {
-        return PLAN_ANY_TIME;
-    }
-    double end_s = plan_advance(&e->state->clocks[calendar], from_s, work_s / capacity);
-    return end_s - 1.0 / 1024.0; /* what the sum may be off */
-}
-
-/* By the work of all activities, and of those that start late. */
-static double bound_by_work(const plan_earliest *e)
-{
-    const mw_plan_problem *problem = e->state->network->problem;
-    double bound_s = PLAN_ANY_TIME;
-    uint32_t step = problem->activity_count / SMALL_MOST + 1;
-    for (uint32_t r = 0; r < problem->resource_count; r++) {
-        for (uint32_t c = 0; c < problem->calendar_count; c++) {
-            for (uint32_t a = 0; a < problem->activity_count; a += step) {
-                bound_s = fmax(bound_s, end_of_work(e, r, c, e->early[a].start_s));
-            }
-        }
-    }
-    return bound_s;
-}
-
-static double last_end(const plan_earliest *e)
-{
-    const mw_plan_problem *problem = e->state->network->problem;
-    double last_s = plan_moment(problem->start_s);
-    for (uint32_t a = 0; a < problem->activity_count; a++) {
-        last_s = fmax(last_s, e->early[a].end_s);
-    }
-    return last_s;
-}
-
-static bool lacks_resource(const plan_network *network)
-{
-    const mw_plan_problem *problem = network->problem;
-    for (uint32_t i = 0; i < network->hold_first[problem->activity_count]; i++) {
-        if (network->holds[i].amount > problem->resources[network->holds[i].resource].capacity) {
-            return true;
-        }
-    }
-    return false;
-}
-
-mw_status plan_prove_bound(plan_state *state, plan_proof *proof, mw_arena *arena)
-{
-    const mw_plan_problem *problem = state->network->problem;
-    plan_earliest e = {.state = state,
-                       .limit_s = plan_moment(problem->start_s) + HORIZON_S,
-                       .rounds_most = BOUND_ROUNDS};
-    e.early = plan_take(arena, problem->activity_count, sizeof *e.early);
-    if (e.early == NULL) {
-        return MW_NO_MEMORY;
-    }
-    plan_earliest_verdict verdict = plan_earliest_begin(&e);
-    verdict = verdict == PLAN_EARLIEST_FOUND ? plan_earliest_settle(&e) : verdict;
-    *proof = (plan_proof){.trials = e.rounds};
-    if (verdict == PLAN_EARLIEST_NONE || lacks_resource(state->network)) {
-        proof->done = true;
-        proof->bound_s = PLAN_NEVER;
-        return MW_OK;
-    }
-    proof->bound_s = fmax(last_end(&e), bound_by_work(&e));
-    return MW_OK;
-}
 
 /* --- clashes ----------------------------------------------------------------------------------- */
 
@@ -302,7 +212,7 @@ static void try_orders(exact *x, uint32_t depth, clash *c)
 static void visit(exact *x, uint32_t depth)
 {
     clash c;
-    if (last_end(&x->earliest) >= x->earliest.limit_s) {
+    if (plan_earliest_last(&x->earliest) >= x->earliest.limit_s) {
         return; /* a shorter plan was found meanwhile */
     }
     find_clash(x, &c);
@@ -338,7 +248,7 @@ mw_status plan_prove_best(plan_state *state, const mw_plan_budget *budget, plan_
         return MW_NO_MEMORY;
     }
     x.earliest.limit_s =
-        x.have_whole ? best->cost.last_s : plan_moment(problem->start_s) + HORIZON_S;
+        x.have_whole ? best->cost.last_s : plan_moment(problem->start_s) + PLAN_HORIZON_S;
     plan_earliest_verdict verdict = plan_earliest_begin(&x.earliest);
     verdict = verdict == PLAN_EARLIEST_FOUND ? plan_earliest_settle(&x.earliest) : verdict;
     if (verdict == PLAN_EARLIEST_FOUND) {

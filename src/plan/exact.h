@@ -18,11 +18,14 @@ typedef struct plan_proof {
                         it misses something, every plan does */
     double bound_s;  /* no plan with nothing missing ends before */
     uint64_t trials; /* rounds of raising bounds */
+    double *tails_s; /* by activity, see plan_tails() */
 } plan_proof;
 
-/* Finds a bound; if nothing can be done and kept at all, `done` and a bound of INFINITY. */
+/* -- bound.c -- */
+/* Finds a bound and tails; if nothing can be done and kept at all, `done` and a bound of INFINITY. */
 mw_status plan_prove_bound(plan_state *state, plan_proof *proof, mw_arena *arena) MW_MUST_USE;
 
+/* -- exact.c -- */
 /* Searches exactly, if the problem is small, for what is better than `best` in its last end, and
  * writes it there. The slots of the state are scratch. */
 mw_status plan_prove_best(plan_state *state, const mw_plan_budget *budget, plan_best *best,

@@ -22,6 +22,7 @@ typedef struct plan_state {
     mw_plan_slot *slots;    /* by activity */
     mw_plan_slot *earliest; /* by activity: where its block was first tried */
     const uint32_t *blocks; /* all blocks in the order of placing; NULL: as they are numbered */
+    bool in_turn;           /* windows move nothing: they are kept or missed */
 } plan_state;
 
 /* Takes the memory of a state and enters the promises; `slots` is the caller's. */

@@ -105,3 +105,23 @@ double plan_profile_free(const plan_profile *profile, double from_s, double unti
     }
     return behind < count ? profile->at_s[behind] : PLAN_NEVER;
 }
+
+double plan_profile_free_before(const plan_profile *profile, double from_s, double until_s,
+                                uint64_t amount)
+{
+    if (!(from_s < until_s)) {
+        return until_s;
+    }
+    uint64_t most = profile->capacity - amount;
+    uint32_t step = find_step(profile, from_s);
+    while (step < profile->count && profile->at_s[step] < until_s && profile->used[step] <= most) {
+        step++;
+    }
+    if (step == profile->count || profile->at_s[step] >= until_s) {
+        return until_s;
+    }
+    while (step > 0 && profile->used[step - 1] > most) {
+        step--;
+    }
+    return profile->at_s[step];
+}

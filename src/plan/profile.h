@@ -31,4 +31,9 @@ void plan_profile_give(plan_profile *profile, double from_s, double until_s, uin
 double plan_profile_free(const plan_profile *profile, double from_s, double until_s,
                          uint64_t amount);
 
+/* The same looking back: returns `until_s`, or the beginning of the first stretch in the way, or of
+ * what is taken without a gap before it: -INFINITY if `amount` was never free before. */
+double plan_profile_free_before(const plan_profile *profile, double from_s, double until_s,
+                                uint64_t amount);
+
 #endif

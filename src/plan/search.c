@@ -15,7 +15,7 @@ static mw_status improve(plan_state *state, const mw_plan_budget *budget, plan_b
         return status;
     }
     best->bound_s = proof->bound_s;
-    status = plan_breed(state, budget, best, arena);
+    status = plan_breed(state, budget, best, proof->tails_s, arena);
     bool whole = best->cost.never_count == 0 && best->cost.missed_count == 0;
     if (whole && best->cost.last_s <= proof->bound_s) {
         proof->done = true;

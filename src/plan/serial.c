@@ -129,7 +129,7 @@ static void place_block(plan_state *state, uint32_t block)
     const plan_lists *windows = &state->network->windows;
     range r = members_of(state->network, block);
     place_members(state, r);
-    if (windows->first[block] == windows->first[block + 1]) {
+    if (state->in_turn || windows->first[block] == windows->first[block + 1]) {
         return;
     }
     for (uint32_t i = 0; i < r.count; i++) {

@@ -14,6 +14,8 @@ struct mw_plan {
     void *missed; /* uint32_t */
     size_t missed_room;
     uint32_t missed_count;
+    plan_network kept; /* these two only between mw_plan_keep_order() and the next planning */
+    plan_state kept_state;
 };
 
 /* Makes network and state for a problem in the scratch arena, and room for its result; the slots of

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The calendar: each session on the shop's shifts, ready dates, windows that are missed. */
 #include "figures.h"
+#include "proof.h"
 
 #include <math.h>
 
@@ -199,5 +200,6 @@ mw_status report_calendar(report *in, uint32_t mould)
     ready_dates(in, mould);
     report_nevers(in, mould);
     missed(in, mould);
+    report_proof(in, mw_str_of("the plan: "));
     return MW_OK;
 }

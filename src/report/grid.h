@@ -60,6 +60,8 @@ typedef struct report {
     mw_str *notes; /* lines below */
     bool *note_warns;
     uint32_t note_count, note_capacity, warn_capacity;
+    bool has_proof;
+    mw_plan_outcome proof; /* `plan` in JSON */
     bool lost;
     int digits; /* of the shop's currency */
     const char *currency;

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The moulds with their headline figures; or one mould with its steps. */
 #include "figures.h"
+#include "proof.h"
 
 #include <math.h>
 
@@ -63,7 +64,8 @@ static void week_note(report *in, double ready_s)
     mw_date_day_words(ready_s, &text);
     mw_text_adds(&text, ", week ");
     mw_date_week_words(ready_s, &text);
-    report_note(in, false, report_take(in, &text));
+    mw_text_adds(&text, ", ");
+    report_proof(in, report_take(in, &text));
 }
 
 static mw_status all_moulds(report *in)

@@ -1,0 +1,38 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Schedules in a kept order. */
+#include "follows.h"
+#include "mouldwright/plan_order.h"
+#include "workspace.h"
+
+mw_status mw_plan_keep_order(mw_plan *plan, const mw_plan_problem *problem, const double *order)
+{
+    mw_status status = plan_prepare(plan, problem, &plan->kept, &plan->kept_state);
+    plan_follows follows;
+    if (status == MW_OK) {
+        status = plan_follows_make(&follows, &plan->kept, plan->scratch);
+    }
+    if (status != MW_OK || order == NULL) {
+        return status;
+    }
+    uint32_t count = plan->kept.block_count;
+    double *keys = plan_take(plan->scratch, count, sizeof *keys);
+    uint32_t *list = plan_take(plan->scratch, count, sizeof *list);
+    if (keys == NULL || list == NULL) {
+        return MW_NO_MEMORY;
+    }
+    for (uint32_t block = 0; block < count; block++) {
+        list[block] = block;
+    }
+    plan_block_keys(&plan->kept, order, keys);
+    plan_sort_blocks(&follows, keys, list);
+    plan->kept_state.blocks = list;
+    return MW_OK;
+}
+
+void mw_plan_again(mw_plan *plan, mw_plan_foresight foresight)
+{
+    plan_state_reset(&plan->kept_state);
+    plan->kept_state.in_turn = foresight == MW_PLAN_IN_TURN;
+    plan_serial(&plan->kept_state);
+    plan_list_missed(plan, &plan->kept_state);
+}
