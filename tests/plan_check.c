@@ -4,16 +4,19 @@
  *
  *   plan_check [FILE]      0: right; 1: wrong, with what is wrong first; 2: cannot be read
  *
- *   {"start": s, "horizon": s, "whole": truth, "last": s, "bound": s,
+ *   {"start": s, "horizon": s, "whole": truth, "last": s, "bound": s, "late": s, "moved": s,
  *    "calendars": [[[from, until, rate], ...], ...],        open stretches in order, up to horizon
  *    "resources": [capacity, ...],
  *    "promises": [[resource, amount, from, until], ...],
  *    "activities": [{"work": s, "calendar": n, "interrupt": truth, "earliest": s or null,
+ *                    "weight": n, "due": s, "agreed": s,    these three may be missing
  *                    "needs": [[resource, amount, wait_too], ...]}, ...],
  *    "lags": [[from, from_end, to, to_end, maximum, amount or null, calendar], ...],
  *    "plan": [[start, end] or null, ...], "missed": [lag, ...]}
  *
- * `whole`: all is done and no window missed; `last`, `bound`: the last end, and a bound below it. */
+ * `whole`: all is done and no window missed; `last`, `bound`: the last end, and a bound below it;
+ * `late`: over all that is due, weight * lateness; `moved`: over all that was agreed, how much later
+ * it starts. These two may be missing. */
 #include <math.h>
 #include <stdbool.h>
 #include <stdio.h>
@@ -168,6 +171,7 @@ typedef struct document {
     value root;
     const value *calendars, *resources, *promises, *activities, *lags, *plan, *missed;
     double start, horizon, last, bound;
+    double late, moved; /* NaN: not said */
     bool whole;
     bool misfit; /* something is missing or of the wrong kind */
     char fault[160];
@@ -210,8 +214,21 @@ static size_t place(document *d, const value *list, size_t index)
     return (size_t)n;
 }
 
+/* A number that may be missing. */
+static double number_or(const value *of, const char *key, double otherwise)
+{
+    for (size_t i = 0; i < of->count; i++) {
+        if (strcmp(of->items[i].key, key) == 0 && of->items[i].kind == NUMBER) {
+            return of->items[i].number;
+        }
+    }
+    return otherwise;
+}
+
 static void open_document(document *d)
 {
+    d->late = number_or(&d->root, "late", (double)NAN);
+    d->moved = number_or(&d->root, "moved", (double)NAN);
     d->calendars = member(d, &d->root, "calendars", LIST);
     d->resources = member(d, &d->root, "resources", LIST);
     d->promises = member(d, &d->root, "promises", LIST);
@@ -332,13 +349,7 @@ static void check_activity(document *d, size_t index)
         }
         return;
     }
-    double earliest = d->start;
-    for (size_t i = 0; i < activity->count; i++) {
-        const value *v = &activity->items[i];
-        if (strcmp(v->key, "earliest") == 0 && v->kind == NUMBER) {
-            earliest = fmax(earliest, v->number);
-        }
-    }
+    double earliest = fmax(d->start, number_or(activity, "earliest", d->start));
     double early = earliest - point(d, index, false);
     if (!(early <= SLACK_S)) {
         say(d, "too early: activity", index, early);
@@ -464,8 +475,32 @@ static void check_resource(document *d, size_t resource)
     }
 }
 
+/* What is due too late, and what starts later than was agreed. */
+static void check_promises_kept(document *d)
+{
+    double late = 0.0;
+    double moved = 0.0;
+    for (size_t a = 0; a < d->activities->count; a++) {
+        const value *activity = item(d, d->activities, a);
+        if (is_done(d, a)) {
+            double due = number_or(activity, "due", HUGE_VAL);
+            double agreed = number_or(activity, "agreed", HUGE_VAL);
+            double too_late = fmax(0.0, point(d, a, true) - due);
+            late += too_late > 0.0 ? number_or(activity, "weight", 0.0) * too_late : 0.0;
+            moved += fmax(0.0, point(d, a, false) - agreed);
+        }
+    }
+    if (fabs(late - d->late) > SLACK_S + 1e-9 * late) {
+        say(d, "not its lateness: activities", d->activities->count, late - d->late);
+    }
+    if (fabs(moved - d->moved) > SLACK_S + 1e-9 * moved) {
+        say(d, "not what it moved: activities", d->activities->count, moved - d->moved);
+    }
+}
+
 static void check_claims(document *d)
 {
+    check_promises_kept(d);
     double last = d->start;
     for (size_t a = 0; a < d->activities->count; a++) {
         last = is_done(d, a) ? fmax(last, point(d, a, true)) : last;

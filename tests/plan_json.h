@@ -21,6 +21,8 @@ typedef struct plan_claim {
     uint32_t missed_count;
     bool whole;
     double last_s, bound_s;
+    bool judged; /* these two count */
+    double late_s, moved_s;
 } plan_claim;
 
 static inline double json_horizon(const mw_plan_problem *p, const plan_claim *claim)
@@ -68,6 +70,12 @@ static inline void json_activity(FILE *out, const mw_plan_problem *p, uint32_t i
             index == 0 ? "" : ",\n", row->work_s, (unsigned)row->calendar,
             row->interrupt ? "true" : "false");
     json_number(out, row->earliest_s);
+    if (row->weight > 0.0) {
+        fprintf(out, ",\"weight\":%.17g,\"due\":%.17g", row->weight, row->due_s);
+    }
+    if (row->agreed) {
+        fprintf(out, ",\"agreed\":%.17g", row->agreed_s);
+    }
     fputs(",\"needs\":[", out);
     for (uint32_t n = 0; n < row->need_count; n++) {
         const mw_plan_need *need = &p->needs[row->first_need + n];
@@ -121,6 +129,9 @@ static inline void json_write(FILE *out, const mw_plan_problem *p, const plan_cl
             "{\"start\":%.17g,\"horizon\":%.17g,\"whole\":%s,\"last\":%.17g,\"bound\":%.17g,\n",
             p->start_s, horizon_s, claim->whole ? "true" : "false", claim->last_s,
             isfinite(claim->bound_s) ? claim->bound_s : claim->last_s);
+    if (claim->judged) {
+        fprintf(out, "\"late\":%.17g,\"moved\":%.17g,\n", claim->late_s, claim->moved_s);
+    }
     json_problem(out, p, horizon_s);
     fputs("\"plan\":[", out);
     for (uint32_t a = 0; a < p->activity_count; a++) {
@@ -144,7 +155,10 @@ static inline plan_claim json_claim(const mw_plan *plan, const mw_plan_outcome *
     plan_claim claim = {.slots = mw_plan_slots(plan),
                         .whole = outcome->verdict == MW_PLAN_PLANNED,
                         .last_s = outcome->last_s,
-                        .bound_s = outcome->bound_s};
+                        .bound_s = outcome->bound_s,
+                        .judged = true,
+                        .late_s = outcome->late_s,
+                        .moved_s = outcome->moved_s};
     claim.missed = mw_plan_missed(plan, &claim.missed_count);
     return claim;
 }

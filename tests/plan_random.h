@@ -133,4 +133,23 @@ static inline builder *make_random(uint64_t seed)
     return b;
 }
 
+/* Some activities are due, some have been agreed. */
+static inline void add_random_wishes(builder *b, uint64_t seed)
+{
+    uint64_t state = seed;
+    uint64_t *r = &state;
+    for (uint32_t a = 0; a < b->problem.activity_count; a++) {
+        mw_plan_activity *row = &b->activities[a];
+        if (one_in(r, 4)) {
+            row->weight = 1.0 + random_below(r, 4);
+            row->due_s = b->problem.start_s + random_minutes(r, 9000);
+        }
+        if (one_in(r, 6)) {
+            row->agreed = true;
+            row->agreed_s = b->problem.start_s + random_minutes(r, 6000);
+            row->earliest_s = row->agreed_s;
+        }
+    }
+}
+
 #endif

@@ -60,17 +60,19 @@ static const figure_row rows[] = {
     {"labour over people is clock time", NULL, "a.heavy.hours / a.heavy.crew", 2.4 * H, "4.8 / 2"},
     {"figure of a material in its role", NULL, "a.heavy.cloth.areal_weight", 0.4, "400 g/m2"},
 
-    /* dates: shift 08:00-12:00, 12:30-16:30; 80 % productive; mill before laying; 10 h until the next step */
-    {"block starts with the job", NULL, "a.block.start", Y27 + 3 * D + 8 * H,
+    /* dates: shift 08:00-12:00, 12:30-16:30; 80 % productive; mill before laying; 10 h until the next step;
+     * b has a step more, so that its block goes first */
+    {"block starts with the job", NULL, "b.block.start", Y27 + 3 * D + 8 * H,
      "Mon 2027-01-04 08:00"},
-    {"block ends with the machine", NULL, "a.block.end", Y27 + 3 * D + 10 * H, "2 h of the mill"},
-    {"lay-up over noon", NULL, "a.heavy.end", Y27 + 3 * D + 13.5 * H,
-     "10:00 + 4.8 / 2 / 0.8 = 3 h, half an hour of noon between"},
+    {"block ends with the machine", NULL, "a.block.end - a.block.start", 2 * H, "2 h of the mill"},
+    {"lay-up over noon", NULL, "a.heavy.end", Y27 + 3 * D + 14.75 * H,
+     "11:15 + 4.8 / 2 / 0.8 = 3 h, half an hour of noon between"},
     {"wait at the rate of 20 degC", NULL, "a.heavy.waiting", 10 * H, "rate 1 by day and night"},
-    {"demould the next morning", NULL, "a.demould.start", Y27 + 4 * D + 8 * H, "cured at 23:30"},
+    {"demould the next morning", NULL, "a.demould.start", Y27 + 4 * D + 8 * H, "cured at 00:45"},
     {"ready", NULL, "a.ready", Y27 + 4 * D + 9.25 * H, "08:00 + 2 / 2 / 0.8 h"},
-    {"the mill is shared", NULL, "b.block.start", Y27 + 3 * D + 10 * H, "after a's block"},
-    {"queueing for the mill", NULL, "b.block.queueing", 2 * H, "from 08:00 to 10:00"},
+    {"the mill is shared", NULL, "a.block.start", Y27 + 3 * D + 9.25 * H,
+     "after b's block: 1 h / 80 %"},
+    {"queueing for the mill", NULL, "a.block.queueing", 1.25 * H, "from 08:00 to 09:15"},
 
     /* overrides, narrowest first */
     {"step of a mould", "a.heavy.plies = 6", "a.heavy.plies", 6, "set"},
@@ -125,8 +127,8 @@ static const figure_row rows[] = {
      "6 h of work and noon"},
     {"more sessions", "a.heavy.plies = 9", "a.heavy.sessions", 2, "9 / 8, rounded up"},
     {"one more pair of mills", "shop.mill_count = 2", "b.block.queueing", 0, "nothing to wait for"},
-    {"a cold night", "shop.night_warmer = -10 K", "a.heavy.waiting", 15.5 * H,
-     "13:30 + 4.5 h at rate 1 until 18:00, then 5.5 h at rate 1/2 = 11 h"},
+    {"a cold night", "shop.night_warmer = -10 K", "a.heavy.waiting", 16 * H,
+     "14:45 + 3.25 h at rate 1 until 18:00, 12 h at rate 1/2 until 06:00, then 0.75 h"},
 };
 
 static void check(void **state)

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The independent checker (tests/plan_check.c) passes the plans of random problems, read from JSON,
- * and rejects each of them once it is corrupted: twenty seeds for each of ten corruptions, every one
+ * and rejects each of them once it is corrupted: twenty seeds for each of twelve corruptions, every one
  * of which makes exactly one claim false. */
 #include "plan_json.h"
 #include "plan_random.h"
@@ -160,6 +160,24 @@ static bool claim_more(subject *s, uint64_t *r)
     return true;
 }
 
+static bool due_sooner(subject *s, uint64_t *r)
+{
+    uint32_t a = random_below(r, s->b->problem.activity_count);
+    s->b->activities[a].weight = 1.0;
+    s->b->activities[a].due_s = s->slots[a].end_s - HOURS(30);
+    s->claim.late_s = 0.0;
+    return true;
+}
+
+static bool agreed_sooner(subject *s, uint64_t *r)
+{
+    uint32_t a = random_below(r, s->b->problem.activity_count);
+    s->b->activities[a].agreed = true;
+    s->b->activities[a].agreed_s = s->slots[a].start_s - 1.0;
+    s->claim.moved_s = 0.0;
+    return true;
+}
+
 static const corrupt_row corrupt_rows[] = {
     {"started before the start", start_sooner, "too early"},
     {"a second of work more", work_more, "not its work"},
@@ -170,6 +188,8 @@ static const corrupt_row corrupt_rows[] = {
     {"a window a second narrower", narrow_window, "missed in silence"},
     {"a kept window called missed", call_missed, "kept, yet called missed"},
     {"a resource lent out", lend_out, "more than there is"},
+    {"lateness kept back", due_sooner, "not its lateness"},
+    {"a move kept back", agreed_sooner, "not what it moved"},
     {"a bound above the plan", claim_more, "a bound above the plan"},
 };
 
@@ -177,6 +197,7 @@ static const corrupt_row corrupt_rows[] = {
 static bool make_subject(subject *s, mw_plan *plan, unsigned seed)
 {
     s->b = make_random(seed);
+    add_random_wishes(s->b, seed);
     mw_plan_budget budget = {.seed = seed, .schedules = 20};
     mw_plan_outcome outcome;
     assert_int_equal(mw_plan_search(plan, &s->b->problem, &budget, &outcome), MW_OK);

@@ -112,6 +112,39 @@ static void hard_cases_came_up(void **state)
     assert_true(seen.impossible > PROBLEMS / 20);
 }
 
+/* What is due and what was agreed counts in that order: a longer search moves no more, is not
+ * later for the same moves, and not less punctual for the same end. */
+static void test_wishes(void **state)
+{
+    (void)state;
+    mw_plan *plan = mw_plan_new();
+    assert_non_null(plan);
+    unsigned punctual = 0;
+    for (unsigned seed = FIRST_SEED; seed < FIRST_SEED + 60; seed++) {
+        builder *b = make_random(seed);
+        add_random_wishes(b, seed);
+        mw_plan_outcome first = search(plan, &b->problem, 1);
+        mw_plan_outcome longer = search(plan, &b->problem, 150);
+        assert_right_plan(plan, &b->problem, "wishes");
+        bool same = first.verdict == MW_PLAN_PLANNED && longer.verdict == MW_PLAN_PLANNED;
+        if (same && longer.moved_s > first.moved_s) {
+            fail_msg("seed %u: moved more", seed);
+        }
+        same = same && longer.moved_s == first.moved_s;
+        if (same && longer.last_s > first.last_s) {
+            fail_msg("seed %u: ends later", seed);
+        }
+        same = same && longer.last_s == first.last_s;
+        if (same && longer.late_s > first.late_s) {
+            fail_msg("seed %u: more lateness", seed);
+        }
+        punctual += longer.late_s < first.late_s ? 1 : 0;
+        free_builder(b);
+    }
+    assert_true(punctual > 5);
+    mw_plan_free(plan);
+}
+
 /* The starts of a plan as its order. */
 static double *starts_of(const mw_plan *plan, uint32_t count)
 {
@@ -263,6 +296,7 @@ int main(void)
         test_add_named(&list, name, search_group, &firsts[i]);
     }
     test_add(&list, hard_cases_came_up);
+    test_add(&list, test_wishes);
     test_add(&list, test_given_order);
     test_add(&list, test_again);
     test_add(&list, test_stop);

@@ -33,6 +33,12 @@ typedef struct mw_plan_activity {
     uint32_t first_need; /* in needs[] */
     uint32_t need_count;
     uint32_t group; /* activities of one group (a mould) are kept in order where they tie */
+    /* A search weighs each second that it ends later than due_s; weight 0: not due. >= 0, finite. */
+    double weight, due_s;
+    /* It has been agreed to start at agreed_s (not before: `earliest_s` says so), and a search keeps
+     * to that where it can. */
+    bool agreed;
+    double agreed_s;
 } mw_plan_activity;
 
 /* A lag: (start or end of `to`) - (start or end of `from`), measured on `calendar`, is at least (or

@@ -32,12 +32,15 @@ typedef enum mw_plan_verdict {
 typedef struct mw_plan_outcome {
     mw_plan_verdict verdict;
     double last_s;  /* the last end of what is done; the start when nothing is */
+    double late_s;  /* weighted lateness: over all that is due, weight * what its end is too late */
+    double moved_s; /* over all that was agreed, how much later it starts */
     double bound_s; /* proved: no plan that does all and keeps every window ends before */
     uint64_t schedules, trials; /* spent */
 } mw_plan_outcome;
 
 /* Makes the best plan it finds: fewest activities that are never done, then fewest windows missed,
- * then the earliest last end, then the earliest ends on average. It is never worse than that of
+ * then the least moved from what was agreed, then the earliest last end, then the least weighted
+ * lateness, then the earliest ends on average. It is never worse than that of
  * mw_plan_first(), which it begins with, or than what the order of the budget gives. The plan is read by mw_plan_slots() and mw_plan_missed().
  * `last_s == bound_s` (and MW_PLAN_PLANNED): proven best as for the last end. Fails as
  * mw_plan_first() does. Source: Hartmann, Naval Research Logistics 45, 1998 (lists and their

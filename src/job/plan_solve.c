@@ -9,7 +9,7 @@
  * 2020. */
 #define PLACED_AT_ONCE   30000u
 #define LOOKED_AT_ONCE   40000u
-#define SCHEDULES_MOST   600u
+#define SCHEDULES_MOST   300u
 #define SEED             20270111u
 
 uint64_t plan_node_effort(const plan_node *node)
@@ -46,9 +46,18 @@ static mw_status find_order(plan_node *node, const double **order_s)
     return plan_node_recall(node, node->order_s);
 }
 
+/* Asking takes longer than a small schedule. */
+#define ASK_EVERY 32u
+
+typedef struct trial_search {
+    mw_job *job;
+    uint64_t asked;
+} trial_search;
+
 static bool is_stopped(void *context)
 {
-    return !job_goes_on(context, -1.0);
+    trial_search *search = context;
+    return ++search->asked % ASK_EVERY == 0 && !job_goes_on(search->job, -1.0);
 }
 
 mw_status plan_node_solve(plan_node *node, const double *inputs, const mw_plan_budget *budget)
@@ -77,11 +86,12 @@ mw_status plan_node_solve(plan_node *node, const double *inputs, const mw_plan_b
     }
     /* What changes the present build goes through to its end: an answer must not hang on when it was stopped. */
     bool trial = node->quiet || node->in != node->in->job->build;
+    trial_search search = {.job = node->in->job};
     mw_plan_budget answer = {.seed = SEED,
                              .schedules = plan_node_effort(node),
                              .trials = LOOKED_AT_ONCE / (problem.lag_count + 1),
                              .stop = trial ? is_stopped : NULL,
-                             .context = node->in->job};
+                             .context = &search};
     answer = budget ? *budget : answer;
     answer.order = order_s;
     return mw_plan_search(node->plan, &problem, &answer, &node->outcome);

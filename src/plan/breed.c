@@ -14,6 +14,7 @@
 enum {
     SIZE_LEAST = 8,
     SIZE_MOST = 60,
+    POLISH = 40,   /* schedules to look for less waiting in, even if the last end is proved */
     SIZE_SHARE = 9 /* the size is the root of schedules / 9 */
 };
 
@@ -44,27 +45,42 @@ typedef struct breeding {
     bool stopped;
 } breeding;
 
+/* What an activity adds to the cost of its plan. */
+static void add_activity(plan_cost *cost, const mw_plan_activity *row, const mw_plan_slot *slot,
+                         double from_s)
+{
+    if (isinf(slot->end_s)) {
+        cost->never_count++;
+        return;
+    }
+    cost->last_s = slot->end_s > cost->last_s ? slot->end_s : cost->last_s;
+    cost->sum_s += slot->end_s - from_s;
+    if (row->weight > 0.0 && slot->end_s > row->due_s) {
+        cost->late_s += row->weight * (slot->end_s - row->due_s);
+    }
+    if (row->agreed && slot->start_s > row->agreed_s) {
+        cost->moved_s += slot->start_s - row->agreed_s;
+    }
+}
+
 plan_cost plan_cost_of(const plan_state *state)
 {
     const mw_plan_problem *problem = state->network->problem;
     plan_cost cost = {.last_s = plan_moment(problem->start_s)};
-    double sum_s = 0.0;
     for (uint32_t a = 0; a < problem->activity_count; a++) {
-        double end_s = state->slots[a].end_s;
-        if (isinf(end_s)) {
-            cost.never_count++;
-        } else {
-            cost.last_s = end_s > cost.last_s ? end_s : cost.last_s;
-            sum_s += end_s - problem->start_s;
-        }
+        add_activity(&cost, &problem->activities[a], &state->slots[a], problem->start_s);
     }
-    cost.mean_s = sum_s;
     for (uint32_t i = 0; i < problem->lag_count; i++) {
         if (problem->lags[i].maximum && plan_window_excess(state, i) > 0.0) {
             cost.missed_count++;
         }
     }
     return cost;
+}
+
+bool plan_cost_whole(const plan_cost *cost)
+{
+    return cost->never_count == 0 && cost->missed_count == 0;
 }
 
 bool plan_cost_better(const plan_cost *a, const plan_cost *b)
@@ -75,7 +91,13 @@ bool plan_cost_better(const plan_cost *a, const plan_cost *b)
     if (a->missed_count != b->missed_count) {
         return a->missed_count < b->missed_count;
     }
-    return a->last_s < b->last_s || (a->last_s == b->last_s && a->mean_s < b->mean_s);
+    if (a->moved_s != b->moved_s) {
+        return a->moved_s < b->moved_s;
+    }
+    if (a->last_s != b->last_s) {
+        return a->last_s < b->last_s;
+    }
+    return a->late_s < b->late_s || (a->late_s == b->late_s && a->sum_s < b->sum_s);
 }
 
 static bool is_over(breeding *b)
@@ -84,8 +106,8 @@ static bool is_over(breeding *b)
         b->stopped = b->stopped || b->budget->stop(b->budget->context);
     }
     const plan_cost *cost = &b->best->cost;
-    bool best =
-        cost->never_count == 0 && cost->missed_count == 0 && cost->last_s <= b->best->bound_s;
+    bool best = plan_cost_whole(cost) && cost->last_s <= b->best->bound_s &&
+                cost->late_s + cost->moved_s == 0.0 && b->best->schedules >= POLISH;
     return b->stopped || best || b->best->schedules >= b->budget->schedules;
 }
 

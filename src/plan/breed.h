@@ -10,12 +10,16 @@
 typedef struct plan_cost {
     uint32_t never_count;  /* activities */
     uint32_t missed_count; /* windows */
+    double moved_s; /* from what was agreed */
     double last_s;
-    double mean_s; /* of all ends */
+    double late_s; /* weighted */
+    double sum_s;  /* of all ends, from the start */
 } plan_cost;
 
 /* Of the slots of the state. */
 plan_cost plan_cost_of(const plan_state *state);
+/* Whether nothing is missing. */
+bool plan_cost_whole(const plan_cost *cost);
 /* Whether `a` is better than `b`. */
 bool plan_cost_better(const plan_cost *a, const plan_cost *b);
 

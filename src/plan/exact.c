@@ -234,7 +234,7 @@ mw_status plan_prove_best(plan_state *state, const mw_plan_budget *budget, plan_
 {
     const mw_plan_problem *problem = state->network->problem;
     exact x = {.budget = budget, .best = best, .complete = true, .count = problem->activity_count};
-    x.have_whole = best->cost.never_count == 0 && best->cost.missed_count == 0;
+    x.have_whole = plan_cost_whole(&best->cost);
     if (x.count > SMALL_MOST) {
         return MW_OK;
     }

@@ -7,6 +7,17 @@
 #include "mouldwright/plan_search.h"
 #include "workspace.h"
 
+static bool has_agreed(const plan_state *state)
+{
+    const mw_plan_problem *problem = state->network->problem;
+    for (uint32_t a = 0; a < problem->activity_count; a++) {
+        if (problem->activities[a].agreed) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static mw_status improve(plan_state *state, const mw_plan_budget *budget, plan_best *best,
                          plan_proof *proof, mw_arena *arena)
 {
@@ -16,21 +27,23 @@ static mw_status improve(plan_state *state, const mw_plan_budget *budget, plan_b
     }
     best->bound_s = proof->bound_s;
     status = plan_breed(state, budget, best, proof->tails_s, arena);
-    bool whole = best->cost.never_count == 0 && best->cost.missed_count == 0;
-    if (whole && best->cost.last_s <= proof->bound_s) {
+    if (plan_cost_whole(&best->cost) && best->cost.last_s <= proof->bound_s) {
         proof->done = true;
         return status;
     }
-    bool wanted = status == MW_OK && budget->trials > 0 && !proof->done;
+    /* What was agreed goes before an earlier end. */
+    bool wanted = status == MW_OK && budget->trials > 0 && !proof->done && !has_agreed(state);
     return wanted ? plan_prove_best(state, budget, best, proof, arena) : status;
 }
 
 static void report(mw_plan_outcome *outcome, const plan_best *best, const plan_proof *proof)
 {
-    bool whole = best->cost.never_count == 0 && best->cost.missed_count == 0;
+    bool whole = plan_cost_whole(&best->cost);
     mw_plan_verdict without = proof->done ? MW_PLAN_IMPOSSIBLE : MW_PLAN_NONE_FOUND;
     *outcome = (mw_plan_outcome){.verdict = whole ? MW_PLAN_PLANNED : without,
                                  .last_s = best->cost.last_s,
+                                 .late_s = best->cost.late_s,
+                                 .moved_s = best->cost.moved_s,
                                  .bound_s = proof->bound_s,
                                  .schedules = best->schedules,
                                  .trials = proof->trials};

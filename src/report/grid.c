@@ -409,14 +409,14 @@ static mw_status write_json(const report *in, mw_text *out)
     mw_json_add_string(&json, mw_str_of(in->word));
     mw_json_key(&json, "currency");
     mw_json_add_string(&json, mw_str_of(in->currency));
-    for (uint32_t i = 0; i < in->grid_count; i++) {
-        grid_json(in, &in->grids[i], &json);
-    }
     if (in->has_proof) {
         mw_json_key(&json, "plan");
         mw_json_open(&json, '{');
         proof_json(in->job, &in->proof, &json);
         mw_json_close(&json, '}');
+    }
+    for (uint32_t i = 0; i < in->grid_count; i++) {
+        grid_json(in, &in->grids[i], &json);
     }
     for (int warnings = 1; warnings >= 0; warnings--) {
         mw_json_key(&json, warnings ? "warnings" : "notes");
