@@ -308,6 +308,26 @@ static void warnings_json(const mw_reply *reply, mw_json *json)
     mw_json_close(json, ']');
 }
 
+/* What was changed: its value before and after, null where there was or is none. */
+static void old_and_new_json(mw_job *job, const mw_reply *reply, mw_json *json)
+{
+    mw_json_key(json, "value");
+    mw_json_open(json, '{');
+    mw_json_key(json, "old");
+    if (reply->fresh || reply->nowhere) {
+        mw_json_add_null(json);
+    } else {
+        value_json(job, reply->old_value, reply->old_type, reply->old_unit, json);
+    }
+    mw_json_key(json, "new");
+    if (reply->gone || reply->nowhere) {
+        mw_json_add_null(json);
+    } else {
+        new_json(job, reply, json);
+    }
+    mw_json_close(json, '}');
+}
+
 static void change_json(mw_job *job, const mw_reply *reply, mw_text *out)
 {
     mw_measure *measure = mw_job_measure(job);
@@ -317,21 +337,7 @@ static void change_json(mw_job *job, const mw_reply *reply, mw_text *out)
     mw_json_key(&json, "changed");
     mw_json_add_string(&json, reply->what);
     if (reply->what.length > 0) {
-        mw_json_key(&json, "value");
-        mw_json_open(&json, '{');
-        mw_json_key(&json, "old");
-        if (reply->fresh || reply->nowhere) {
-            mw_json_add_null(&json);
-        } else {
-            value_json(job, reply->old_value, reply->old_type, reply->old_unit, &json);
-        }
-        mw_json_key(&json, "new");
-        if (reply->gone || reply->nowhere) {
-            mw_json_add_null(&json);
-        } else {
-            new_json(job, reply, &json);
-        }
-        mw_json_close(&json, '}');
+        old_and_new_json(job, reply, &json);
     }
     if (reply->others > 0) {
         mw_json_key(&json, "shown");
