@@ -30,6 +30,8 @@ static const fault_row rows[] = {
      NULL, "1:1 unknown-statement"},
     {"set twice though the first cannot be read", "a = (1\na = 2\n", NULL, NULL,
      "1:5 unclosed, 2:1 name-twice"},
+    {"a comparison for a definition, behind a fault", "x = (1\nx == 3\n", NULL, NULL,
+     "1:5 unclosed, 2:3 syntax"},
     {"set three times", "a = 1\na = 2\na = 3\n", NULL, NULL, "2:1 name-twice, 3:1 name-twice"},
     {"two loops and a kind", "a = b\nb = a\nc = d\nd = c\ne = 1 m + 1 s\n", NULL, NULL,
      "1:5 cycle, 3:5 cycle, 5:11 kind-mismatch"},

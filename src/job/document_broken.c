@@ -86,7 +86,7 @@ static mw_status add_set(mw_job *job, mw_span line, taking *on, entry_list *list
     made.name = (mw_str){begin, (size_t)(on->left.at - begin)};
     made.name_at = span_of(job, line.source, made.name);
     skip_blanks(on);
-    made.unsure = !take_byte(on, '=');
+    made.unsure = !take_byte(on, '=') || take_byte(on, '=');
     if (made.part_count == 1 && document_taken_word(made.name)) {
         return MW_OK;
     }

@@ -107,17 +107,32 @@ static const mw_shop_known *known_of(const global *of)
                    : NULL;
 }
 
+static bool ends_with(mw_str name, const char *ending)
+{
+    size_t length = strlen(ending);
+    return name.length > length && memcmp(name.at + name.length - length, ending, length) == 0;
+}
+
+/* How many people or machines there are, or what one costs. */
+static bool counts_or_pays(const global *of)
+{
+    bool of_shop = of->name.length > 5 && memcmp(of->name.at, "shop.", 5) == 0;
+    return of_shop && (ends_with(of->name, "_count") || ends_with(of->name, "_rate"));
+}
+
 bool limits_global_beyond(const global *of, double value)
 {
     const mw_shop_known *known = known_of(of);
-    return known && !isnan(value) && !mw_shop_known_allows(known, value);
+    bool beyond = known && !isnan(value) && !mw_shop_known_allows(known, value);
+    return beyond || (!known && value < 0.0 && counts_or_pays(of));
 }
 
 /* Adds `100 %; allowed is from 0 % to less than 100 %`. */
 static void add_global_words(const build *in, const global *of, double value, mw_text *out)
 {
     mw_value_words(in->job->measure, value, of->type, of->unit, out);
-    mw_text_addf(out, "; allowed is %s", known_of(of)->allowed);
+    const mw_shop_known *known = known_of(of);
+    mw_text_addf(out, "; allowed is %s", known ? known->allowed : "nothing below 0");
 }
 
 /* Values of the shop that the job sets; what the shop's file gives was checked when it was read. */
