@@ -126,9 +126,9 @@ static void as_slots_say(void **state)
         unsigned amount = (unsigned)random_below(CAPACITY + 1);
         assert_true(plan_profile_free(&b.profile, moment_of(from), moment_of(until), amount) ==
                     free_by_slots(&b, from, until, amount));
-        assert_true(plan_profile_free_before(&b.profile, moment_of(from), moment_of(until),
-                                             amount) ==
-                    free_before_by_slots(&b, from, until, amount));
+        assert_true(
+            plan_profile_free_before(&b.profile, moment_of(from), moment_of(until), amount) ==
+            free_before_by_slots(&b, from, until, amount));
     }
 }
 

@@ -131,8 +131,7 @@ static mw_status improve(cli *program, const mw_statement *statement, mw_text *o
         return MW_FAILED;
     }
     mw_reply reply;
-    mw_status status =
-        mw_job_improve(program->job, (uint64_t)count, &reply, &program->diags);
+    mw_status status = mw_job_improve(program->job, (uint64_t)count, &reply, &program->diags);
     return status == MW_OK ? mw_report_improved(program->job, &reply, &program->style, out)
                            : status;
 }

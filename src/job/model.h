@@ -287,7 +287,7 @@ struct mw_job {
     bool stopped;                /* the present statement was told to stop */
     char *paper; /* the bytes of the job's file as it was read or saved last; owned */
     size_t paper_length;
-    document saved;          /* what they say */
+    document saved; /* what they say */
     /* sessions ("hull_port.heavy.0") of the best plan that a longer search found; NULL: none yet */
     mw_names *known_names;
     double *known_s; /* their starts */

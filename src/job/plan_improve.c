@@ -100,11 +100,8 @@ static mw_status search_longer(plan_node *node, uint64_t schedules, mw_plan_outc
     }
     uint64_t wanted = schedules ? schedules : plan_node_effort(node) * LONGER;
     long_search search = {node->in->job, 0, wanted};
-    mw_plan_budget budget = {.seed = wanted,
-                             .schedules = wanted,
-                             .trials = wanted,
-                             .stop = asks,
-                             .context = &search};
+    mw_plan_budget budget = {
+        .seed = wanted, .schedules = wanted, .trials = wanted, .stop = asks, .context = &search};
     mw_status status = plan_node_solve(node, node->newest, &budget);
     *outcome = node->outcome;
     return status;

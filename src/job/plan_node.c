@@ -219,6 +219,27 @@ static void fill_step(plan_node *node, uint32_t m, uint32_t step)
     }
 }
 
+/* Counts the steps of all moulds and takes what is kept for each. */
+static mw_status take_steps(plan_node *node, build *into)
+{
+    for (uint32_t m = 0; m < into->mould_count; m++) {
+        node->mould_first[m] = node->step_count;
+        node->step_count += into->moulds[m].kit->recipe->step_count;
+    }
+    node->mould_first[into->mould_count] = node->step_count;
+    size_t room = (size_t)node->step_count + 1;
+    node->steps = mw_arena_get(into->arena, room * sizeof *node->steps);
+    node->results = mw_arena_get(into->arena, room * sizeof *node->results);
+    node->shown = mw_arena_get(into->arena, room * sizeof *node->shown);
+    node->remembered = mw_arena_get(into->arena, room * sizeof *node->remembered);
+    node->ready_at =
+        mw_arena_get(into->arena, ((size_t)into->mould_count + 1) * sizeof *node->ready_at);
+    if (!node->steps || !node->results || !node->shown || !node->remembered || !node->ready_at) {
+        return MW_NO_MEMORY;
+    }
+    return MW_OK;
+}
+
 mw_status plan_node_make(build *into, plan_node **out)
 {
     plan_node *node = mw_memory_get(sizeof *node);
@@ -233,20 +254,7 @@ mw_status plan_node_make(build *into, plan_node **out)
     if (!node->plan || !node->mould_first) {
         return MW_NO_MEMORY;
     }
-    for (uint32_t m = 0; m < into->mould_count; m++) {
-        node->mould_first[m] = node->step_count;
-        node->step_count += into->moulds[m].kit->recipe->step_count;
-    }
-    node->mould_first[into->mould_count] = node->step_count;
-    size_t room = (size_t)node->step_count + 1;
-    node->steps = mw_arena_get(into->arena, room * sizeof *node->steps);
-    node->results = mw_arena_get(into->arena, room * sizeof *node->results);
-    node->shown = mw_arena_get(into->arena, room * sizeof *node->shown);
-    node->remembered = mw_arena_get(into->arena, room * sizeof *node->remembered);
-    node->ready_at =
-        mw_arena_get(into->arena, ((size_t)into->mould_count + 1) * sizeof *node->ready_at);
-    if (!node->steps || !node->results || !node->shown || !node->remembered ||
-        !node->ready_at) {
+    if (take_steps(node, into) != MW_OK) {
         return MW_NO_MEMORY;
     }
     for (uint32_t m = 0; m < into->mould_count; m++) {
@@ -351,10 +359,9 @@ static uint32_t count_cell(const build *in, mw_str name)
 
 static void gather_fixed(plan_node *node)
 {
-    static const char *const names[] = {"job.start",          "shop.cure_reference",
-                                        "shop.cure_doubling", "shop.day_warmer",
-                                        "shop.night_warmer",  "shop.productive_share",
-                                        "job.improved"};
+    static const char *const names[] = {
+        "job.start",         "shop.cure_reference",   "shop.cure_doubling", "shop.day_warmer",
+        "shop.night_warmer", "shop.productive_share", "job.improved"};
     const mw_shop *shop = node->in->shop;
     for (uint32_t i = 0; i < IN_FIXED_COUNT; i++) {
         node->inputs[node->input_count++] = global_cell(node->in, names[i]);

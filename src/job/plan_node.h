@@ -112,9 +112,9 @@ struct plan_node {
     planned_result *results; /* of the newest run */
     planned_result *shown;   /* of the newest run that was not quiet */
     planned_result *remembered;
-    growing sessions; /* mw_session, sorted by start */
-    growing misses;   /* mw_window_miss */
-    growing nevers;   /* mw_never */
+    growing sessions;  /* mw_session, sorted by start */
+    growing misses;    /* mw_window_miss */
+    growing nevers;    /* mw_never */
     double *newest;    /* inputs of the newest run that was not quiet */
     bool newest_known; /* there was one, and all moulds have dates in it */
     double *order_s;   /* by activity: when it started in the best plan that was found */

@@ -284,9 +284,8 @@ static void add_ready(run *on, uint32_t m)
         on->lost = true;
         return;
     }
-    *item = (mw_plan_activity){.first_need = node->needs.count,
-                               .earliest_s = node->in->moulds[m].from_s,
-                               .group = m};
+    *item = (mw_plan_activity){
+        .first_need = node->needs.count, .earliest_s = node->in->moulds[m].from_s, .group = m};
     for (uint32_t s = node->mould_first[m]; s < node->mould_first[m + 1]; s++) {
         const planned_step *of = &node->steps[s];
         mw_plan_lag wait = {.from = node->results[s].first + node->results[s].count - 1,

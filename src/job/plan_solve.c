@@ -7,10 +7,10 @@
 
 /* What an answer may take, counted: activities placed, and lags looked at by the proof. Some 20 ms of a machine of
  * 2020. */
-#define PLACED_AT_ONCE   30000u
-#define LOOKED_AT_ONCE   40000u
-#define SCHEDULES_MOST   300u
-#define SEED             20270111u
+#define PLACED_AT_ONCE 30000u
+#define LOOKED_AT_ONCE 40000u
+#define SCHEDULES_MOST 300u
+#define SEED           20270111u
 
 uint64_t plan_node_effort(const plan_node *node)
 {

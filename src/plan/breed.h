@@ -10,7 +10,7 @@
 typedef struct plan_cost {
     uint32_t never_count;  /* activities */
     uint32_t missed_count; /* windows */
-    double moved_s; /* from what was agreed */
+    double moved_s;        /* from what was agreed */
     double last_s;
     double late_s; /* weighted */
     double sum_s;  /* of all ends, from the start */

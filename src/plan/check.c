@@ -18,9 +18,9 @@ static bool amount_fits(double amount_s)
 static bool activity_fits(const mw_plan_problem *problem, const mw_plan_activity *activity)
 {
     return amount_fits(activity->work_s) && isfinite(activity->work_s) &&
-           amount_fits(activity->weight) && isfinite(activity->weight) &&
-           !isnan(activity->due_s) && !isnan(activity->agreed_s) &&
-           !isnan(activity->earliest_s) && activity->calendar < problem->calendar_count &&
+           amount_fits(activity->weight) && isfinite(activity->weight) && !isnan(activity->due_s) &&
+           !isnan(activity->agreed_s) && !isnan(activity->earliest_s) &&
+           activity->calendar < problem->calendar_count &&
            activity->need_count <= problem->need_count &&
            activity->first_need <= problem->need_count - activity->need_count;
 }

@@ -95,8 +95,8 @@ static void place_back(plan_state *state, plan_justifying *j, uint32_t activity,
         moved = false;
         for (uint32_t i = first; i < last; i++) {
             const plan_hold *hold = &network->holds[i];
-            double by_s = plan_profile_free_before(&state->profiles[hold->resource],
-                                                   end_s - span_s, end_s, hold->amount);
+            double by_s = plan_profile_free_before(&state->profiles[hold->resource], end_s - span_s,
+                                                   end_s, hold->amount);
             moved = moved || by_s < end_s;
             end_s = by_s;
         }

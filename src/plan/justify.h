@@ -6,10 +6,11 @@
 #include "place.h"
 
 typedef struct plan_justifying {
-    uint32_t *order;  /* room for all activities */
-    double *start_s;  /* by activity: the result */
-    uint32_t *out_of; /* by activity: the first of the lags from it in `lags`, one more at the end */
-    uint32_t *lags;   /* least lags by `from` */
+    uint32_t *order; /* room for all activities */
+    double *start_s; /* by activity: the result */
+    uint32_t
+        *out_of;    /* by activity: the first of the lags from it in `lags`, one more at the end */
+    uint32_t *lags; /* least lags by `from` */
 } plan_justifying;
 
 /* Takes the memory, and lists the lags. */
