@@ -210,8 +210,9 @@ static void odds_and_promise(void **state)
     }
     assert_close(shares, 1.0, 1e-9);
     /* what is left of the price is the price less the cost */
-    assert_close(row_of(&reply, "margin")->mean.value + row_of(&reply, "job.cost")->mean.value,
-                 bench_value(&bench, "job.price"), 1e-6);
+    const double margin = row_of(&reply, "margin")->mean.value;
+    const double cost = row_of(&reply, "job.cost")->mean.value;
+    assert_close(margin + cost, bench_value(&bench, "job.price"), 1e-6);
     bench_end(&bench);
 }
 
