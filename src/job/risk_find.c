@@ -92,11 +92,12 @@ static mw_status add_line(risk_model *model, mw_str name, uint32_t begin)
     return document_add(&model->list, made);
 }
 
+/* Without memory the text has no address. */
 static mw_str made_name(risk_model *model, const char *what)
 {
     char *name =
         mw_arena_print(model->job->scratch, "risk_input_%u_%s", (unsigned)model->input_count, what);
-    return mw_str_of(name);
+    return name ? mw_str_of(name) : (mw_str){0};
 }
 
 /* The arguments of a call, as a list that has a cell for each. */
