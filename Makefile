@@ -154,10 +154,11 @@ $(OUT)/obj/src/%.o: src/%.c $(OUT)/flags
 	$(call say,cc,$<)
 	$(Q)$(COMPILE)
 
-$(OUT)/made/help_pages.c: src/cli/help.awk src/cli/help.txt src/cli/help-functions.txt
+HELP_PAGES := src/cli/help.txt src/cli/help-functions.txt src/cli/help-functions-trade.txt
+$(OUT)/made/help_pages.c: src/cli/help.awk $(HELP_PAGES)
 	@mkdir -p $(@D)
 	$(call say,make,$@)
-	$(Q)LC_ALL=C awk -f src/cli/help.awk src/cli/help.txt src/cli/help-functions.txt >$@
+	$(Q)LC_ALL=C awk -f src/cli/help.awk $(HELP_PAGES) >$@
 
 $(OUT)/obj/made/%.o: $(OUT)/made/%.c $(OUT)/flags
 	@mkdir -p $(@D)
