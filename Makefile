@@ -95,7 +95,7 @@ BENCHES := $(patsubst tests/bench/%.c,$(OUT)/bench/%,$(sort $(wildcard tests/ben
 BENCH_SHARED := $(filter-out $(BENCHES:$(OUT)/bench/%=$(OUT)/obj/tests/bench/%.o),$(call objects,tests/bench/*.c))
 
 # Calls that tests/support.c can make fail.
-WRAPPED := malloc calloc realloc open read write fsync close rename mkstemp ftruncate unlink
+WRAPPED := malloc calloc realloc aligned_alloc open read write fsync close rename mkstemp ftruncate unlink
 WRAP := $(WRAPPED:%=-Wl,--wrap=%)
 
 # test_recipe_yaml and fuzz_recipe_yaml belong to the module recipe; what names no module uses all.

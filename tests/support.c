@@ -133,9 +133,11 @@ static bool allocation_fails(void)
 void *__real_malloc(size_t size);
 void *__real_calloc(size_t count, size_t size);
 void *__real_realloc(void *block, size_t size);
+void *__real_aligned_alloc(size_t alignment, size_t size);
 void *__wrap_malloc(size_t size);
 void *__wrap_calloc(size_t count, size_t size);
 void *__wrap_realloc(void *block, size_t size);
+void *__wrap_aligned_alloc(size_t alignment, size_t size);
 
 void *__wrap_malloc(size_t size)
 {
@@ -162,6 +164,15 @@ void *__wrap_realloc(void *block, size_t size)
         return NULL;
     }
     return __real_realloc(block, size);
+}
+
+void *__wrap_aligned_alloc(size_t alignment, size_t size)
+{
+    if (allocation_fails()) {
+        errno = ENOMEM;
+        return NULL;
+    }
+    return __real_aligned_alloc(alignment, size);
 }
 
 void support_fail_allocation(size_t n, bool from_then_on)

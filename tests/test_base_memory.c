@@ -2,6 +2,8 @@
 /* The allocator's door. */
 #include "support.h"
 
+#include <string.h>
+
 #include "mouldwright/memory.h"
 
 static void gets_zeroed_bytes(void **state)
@@ -123,6 +125,37 @@ static void grow_without_memory_changes_nothing(void **state)
     mw_memory_give(items);
 }
 
+/* Blocks of some MiB are taken in another way: they too are zero, keep what they hold when they grow,
+ * and stay as they are when there is no memory. */
+static void large_blocks_behave_like_small_ones(void **state)
+{
+    (void)state;
+    const size_t large = ((size_t)4 << 20) + 1;
+    unsigned char *block = mw_memory_get(large);
+    assert_non_null(block);
+    for (size_t i = 0; i < large; i++) {
+        assert_int_equal(block[i], 0);
+    }
+    memset(block, 7, large);
+    support_fail_allocation(0, true);
+    void *items = block;
+    size_t capacity = large;
+    assert_false(mw_memory_grow(&items, &capacity, large + 1, 1));
+    assert_null(mw_memory_get(large));
+    assert_null(mw_memory_resize(NULL, large));
+    support_fail_never();
+    assert_ptr_equal(items, block);
+    assert_true(mw_memory_grow(&items, &capacity, large + 1, 1));
+    assert_true(capacity > large);
+    for (size_t i = 0; i < large; i++) {
+        assert_int_equal(((unsigned char *)items)[i], 7);
+    }
+    items = mw_memory_resize(items, 16);
+    assert_non_null(items);
+    assert_int_equal(((unsigned char *)items)[15], 7);
+    mw_memory_give(items);
+}
+
 int main(void)
 {
     test_list tests = {0};
@@ -133,5 +166,6 @@ int main(void)
     test_add_rows(&tests, "grow32", grow32_rows, grows32);
     test_add(&tests, more_bytes_than_can_be_counted_are_refused);
     test_add(&tests, grow_without_memory_changes_nothing);
+    test_add(&tests, large_blocks_behave_like_small_ones);
     return test_run(&tests, "base memory");
 }

@@ -5,34 +5,47 @@
 
 #include <stdint.h>
 #include <stdlib.h>
+#include <string.h>
 #include <sys/mman.h>
 
 /* Blocks of this size and more, as only sheets of very many lines have, are wished on large pages: a
- * block in small ones comes into use page by page, which takes a fifth of the time of loading it. */
-static void *prefer_large_pages(void *block, size_t size)
+ * block in small ones comes into use page by page, which takes half of the time of loading it. */
+static const size_t large_bytes = (size_t)4 << 20;
+
+/* A new block of `size` bytes, 4 MiB or more, in large pages from end to end where the system has
+ * them: the wish must be said before anything is written there. */
+static void *large_block(size_t size)
 {
-#ifdef MADV_HUGEPAGE
-    const size_t large_bytes = (size_t)8 << 20;
-    const size_t step = (size_t)64 << 10; /* a multiple of every usual page size */
-    if (block != NULL && size >= large_bytes) {
-        const size_t skipped = step - (uintptr_t)block % step;
-        /* Only a wish: what comes of it does not matter. */
-        (void)madvise((char *)block + skipped, (size - skipped) / step * step, MADV_HUGEPAGE);
+    const size_t page = (size_t)2 << 20; /* the usual large page */
+    if (size > SIZE_MAX - page) {
+        return NULL;
     }
-#else
-    (void)size;
+    const size_t whole = (size + page - 1) / page * page;
+    void *block = aligned_alloc(page, whole);
+#ifdef MADV_HUGEPAGE
+    if (block != NULL) {
+        /* Only a wish: what comes of it does not matter. */
+        (void)madvise(block, whole, MADV_HUGEPAGE);
+    }
 #endif
     return block;
 }
 
 void *mw_memory_get(size_t size)
 {
-    return prefer_large_pages(calloc(1, size == 0 ? 1 : size), size);
+    if (size < large_bytes) {
+        return calloc(1, size == 0 ? 1 : size);
+    }
+    void *block = large_block(size);
+    return block == NULL ? NULL : memset(block, 0, size);
 }
 
 void *mw_memory_resize(void *block, size_t size)
 {
-    return prefer_large_pages(realloc(block, size == 0 ? 1 : size), size);
+    if (block == NULL && size >= large_bytes) {
+        return large_block(size);
+    }
+    return realloc(block, size == 0 ? 1 : size);
 }
 
 void mw_memory_give(void *block)
@@ -49,6 +62,23 @@ static size_t next_capacity(size_t capacity, size_t needed, size_t most)
     return grown < needed ? needed : grown;
 }
 
+/* `block` with `used` bytes in use at `size` bytes, or NULL. realloc() would fill a large block before
+ * the wish for large pages could be said. */
+static void *grow_block(void *block, size_t used, size_t size)
+{
+    if (size < large_bytes) {
+        return realloc(block, size);
+    }
+    void *larger = large_block(size);
+    if (larger != NULL && used > 0) {
+        memcpy(larger, block, used);
+    }
+    if (larger != NULL) {
+        free(block);
+    }
+    return larger;
+}
+
 bool mw_memory_grow(void **items, size_t *capacity, size_t needed, size_t item_size)
 {
     if (needed <= *capacity) {
@@ -59,7 +89,7 @@ bool mw_memory_grow(void **items, size_t *capacity, size_t needed, size_t item_s
         return false;
     }
     size_t wanted = next_capacity(*capacity, needed, most);
-    void *block = mw_memory_resize(*items, wanted * item_size);
+    void *block = grow_block(*items, *capacity * item_size, wanted * item_size);
     if (block == NULL) {
         return false;
     }
@@ -83,7 +113,7 @@ bool mw_memory_grow32(void **items, uint32_t *capacity, uint32_t needed, size_t 
         return false;
     }
     size_t wanted = next_capacity(wide, needed, most);
-    void *block = mw_memory_resize(*items, wanted * item_size);
+    void *block = grow_block(*items, wide * item_size, wanted * item_size);
     if (block == NULL) {
         return false;
     }
