@@ -8,6 +8,14 @@
 
 #define PART_S (1.0 / 1024.0)
 
+/* A clock with no day looked at yet; one at a time. */
+static plan_clock clock_of(const mw_calendar *calendar)
+{
+    static plan_day days[PLAN_DAY_ROOM];
+    plan_days_clear(days);
+    return (plan_clock){.calendar = calendar, .days = days};
+}
+
 /* --- ends at closing time -------------------------------------------------------------------- */
 
 typedef struct closing_row {
@@ -32,7 +40,7 @@ static void ends_at_closing(void **state)
 {
     const closing_row *row = *state;
     mw_calendar *calendar = make_calendar(&calendar_rows[DAY]);
-    plan_clock clock = {.calendar = calendar};
+    plan_clock clock = clock_of(calendar);
     assert_close(plan_advance(&clock, row->from_s, row->amount_s), row->want_s, 0.0);
     /* And once the run it stands in is known. */
     plan_close(&clock, JAN(11, 8, 0));
@@ -47,7 +55,7 @@ static void the_known_run_changes_no_answer(void **state)
     (void)state;
     uint64_t random = 5;
     mw_calendar *calendar = make_calendar(&calendar_rows[DAY]);
-    plan_clock clock = {.calendar = calendar};
+    plan_clock clock = clock_of(calendar);
     for (int i = 0; i < 5000; i++) {
         double at_s = JAN(11, 0, 0) + 60.0 * random_below(&random, 14 * 1440);
         assert_close(plan_open(&clock, at_s), mw_calendar_open(calendar, at_s), 0.0);
@@ -68,7 +76,7 @@ static void ends_hardly_behind_its_bound(void **state)
     for (size_t i = 0; i < sizeof rates / sizeof rates[0]; i++) {
         const calendar_row row = {1, 7, 2, {{0, 720, rates[i][0]}, {720, 1440, rates[i][1]}}};
         mw_calendar *calendar = make_calendar(&row);
-        plan_clock clock = {.calendar = calendar};
+        plan_clock clock = clock_of(calendar);
         for (int k = 0; k < 2000; k++) {
             mw_plan_activity work = {.work_s = 1.0 + random_below(&random, 100000) / 7.0,
                                      .interrupt = true};
@@ -100,7 +108,7 @@ static void ends_behind_the_night(void **state)
 {
     const night_row *row = *state;
     mw_calendar *calendar = make_calendar(&calendar_rows[DAY]);
-    plan_clock clock = {.calendar = calendar};
+    plan_clock clock = clock_of(calendar);
     mw_plan_activity work = {.work_s = row->work_s, .interrupt = true};
     plan_span span = plan_fit(&clock, &work, JAN(11, 0, 0), JAN(11, 20, 0));
     assert_close(span.start_s, row->start_s, 0.0);

@@ -58,6 +58,19 @@ double mw_calendar_open(const mw_calendar *calendar, double from_s);
  * none); INFINITY when it goes on for 40 years. */
 double mw_calendar_close(const mw_calendar *calendar, double at_s);
 
+/* A stretch of a day at one rate above 0, in seconds since its midnight (0 to 86,400). */
+typedef struct mw_open_stretch {
+    double from_s;
+    double to_s;
+    double rate;
+} mw_open_stretch;
+
+/* Gives the first `room` open stretches of a day in their order, what runs over from the day before
+ * with them. Returns how many there are, which may be more than `room`. For those who ask about the
+ * same days over and over. */
+size_t mw_calendar_stretches(const mw_calendar *calendar, int32_t day, mw_open_stretch *stretches,
+                             size_t room);
+
 /* Whether a day has any stretch with a rate above 0 that starts on it. */
 bool mw_calendar_works(const mw_calendar *calendar, int32_t day);
 /* Returns the day `count` working days after `day` (before it, for a negative count); count 0

@@ -3,6 +3,7 @@
  * twice. */
 #include "mouldwright/suggest.h"
 
+#include <stdint.h>
 #include <string.h>
 
 enum { LONGEST_BYTES = 64 };
@@ -45,10 +46,35 @@ static size_t fill_row(table *t, mw_str a, mw_str b, size_t i)
     return smallest;
 }
 
+/* The letters of a word, case aside, as bits: some share one. */
+static uint64_t letters_of(mw_str word)
+{
+    uint64_t letters = 0;
+    for (size_t i = 0; i < word.length; i++) {
+        letters |= UINT64_C(1) << ((unsigned char)lower(word.at[i]) & 63);
+    }
+    return letters;
+}
+
+/* One edit brings in one letter at most and takes one away: words whose letters differ more are
+ * further apart, which is seen sooner than how far. */
+static bool letters_too_far(mw_str a, mw_str b, size_t limit)
+{
+    uint64_t different = letters_of(a) ^ letters_of(b);
+    size_t count = 0;
+    for (; different != 0 && count <= 2 * limit; count++) {
+        different &= different - 1;
+    }
+    return count > 2 * limit;
+}
+
 size_t mw_suggest_distance(mw_str a, mw_str b, size_t limit)
 {
     size_t apart = a.length > b.length ? a.length - b.length : b.length - a.length;
     if (apart > limit || a.length > LONGEST_BYTES || b.length > LONGEST_BYTES) {
+        return limit + 1;
+    }
+    if (letters_too_far(a, b, limit)) {
         return limit + 1;
     }
     table t;

@@ -7,6 +7,7 @@
 
 #include <assert.h>
 #include <math.h>
+#include <string.h>
 
 #include "functions_answer.h"
 #include "parts.h"
@@ -202,8 +203,8 @@ double programme_time(void *host, const double *arguments, uint32_t count)
 /* --- post-cure --------------------------------------------------------------------------------- */
 
 /* start, degree, final, step, ramp, margin, least hold, last hold, Tg0, Tg1, lambda, law */
-static mw_trade_status make_plan(void *host, const double *arguments, uint32_t count,
-                                 mw_post_cure_plan *plan)
+static mw_trade_status work_out(mw_cure_solver *solver, const double *arguments, uint32_t count,
+                                mw_post_cure_plan *plan)
 {
     mw_kinetics law;
     read_law(MW_CURE_AUTOCATALYTIC, arguments, count, &law);
@@ -218,7 +219,32 @@ static mw_trade_status make_plan(void *host, const double *arguments, uint32_t c
                                  .margin_k = arguments[5],
                                  .least_hold_s = arguments[6],
                                  .last_hold_s = arguments[7]};
-    return mw_trade_post_cure(solver_of(host), &wanted, plan);
+    return mw_trade_post_cure(solver, &wanted, plan);
+}
+
+/* Asked the same again, as for each stage of one programme, gives what was worked out before. */
+static mw_trade_status make_plan(host_context *context, const double *arguments, uint32_t count,
+                                 mw_post_cure_plan *plan)
+{
+    const size_t size = count * sizeof *arguments;
+    if (count == 0 || count > POST_CURE_ARGUMENTS_MOST) {
+        return work_out(context->cure, arguments, count, plan);
+    }
+    post_cure_kept *kept = context->post_cures;
+    for (int i = 0; i < POST_CURES_KEPT; i++) {
+        if (kept[i].count == count && memcmp(kept[i].arguments, arguments, size) == 0) {
+            *plan = kept[i].plan;
+            return kept[i].status;
+        }
+    }
+    kept += context->next_post_cure;
+    context->next_post_cure = (context->next_post_cure + 1) % POST_CURES_KEPT;
+    memcpy(kept->arguments, arguments, size);
+    kept->count = count;
+    kept->plan = (mw_post_cure_plan){.count = 0};
+    kept->status = work_out(context->cure, arguments, count, &kept->plan);
+    *plan = kept->plan;
+    return kept->status;
 }
 
 double post_cure_time(void *host, const double *arguments, uint32_t count)

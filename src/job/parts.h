@@ -212,9 +212,20 @@ void kit_place_end(kit_place *place);
 uint32_t kit_port(kit *made, const port *wanted);
 
 /* -- host.c -- */
+/* A post-cure that was worked out: a recipe asks for each of its stages by itself. */
+enum { POST_CURE_ARGUMENTS_MOST = 24, POST_CURES_KEPT = 4 };
+typedef struct post_cure_kept {
+    double arguments[POST_CURE_ARGUMENTS_MOST];
+    uint32_t count; /* of the arguments; 0: none is kept */
+    mw_trade_status status;
+    mw_post_cure_plan plan;
+} post_cure_kept;
+
 typedef struct host_context {
     mw_calendar *shift;
     mw_cure_solver *cure; /* room for integrating, so that calls take none */
+    post_cure_kept post_cures[POST_CURES_KEPT];
+    uint32_t next_post_cure; /* the one that makes room for another */
     int digits;
 } host_context;
 mw_host host_functions(host_context *context);

@@ -242,6 +242,21 @@ double mw_calendar_close(const mw_calendar *calendar, double at_s)
     return day > last ? HUGE_VAL : seconds_of(day, close_on_day(walk_day(calendar, day), 0));
 }
 
+size_t mw_calendar_stretches(const mw_calendar *calendar, int32_t day, mw_open_stretch *stretches,
+                             size_t room)
+{
+    day_walk walk = walk_day(calendar, day);
+    segment part;
+    size_t count = 0;
+    while (next_segment(&walk, &part)) {
+        if (count < room) {
+            stretches[count] = (mw_open_stretch){part.from_s, part.to_s, part.rate};
+        }
+        count++;
+    }
+    return count;
+}
+
 bool mw_calendar_works(const mw_calendar *calendar, int32_t day)
 {
     return calendar->patterns[pattern_of_day(calendar, day)].works;

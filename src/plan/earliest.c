@@ -97,8 +97,7 @@ static push push_window(const plan_earliest *e, uint32_t index)
               .reason = MW_PLAN_WINDOW,
               .binding = index};
     if (from_s < to_s) {
-        const mw_calendar *calendar = problem->calendars[lag->calendar];
-        double excess_s = mw_calendar_amount(calendar, from_s, to_s) - lag->amount_s;
+        double excess_s = plan_amount(clock_of(e, lag->calendar), from_s, to_s) - lag->amount_s;
         if (excess_s > WINDOW_SLACK_S) {
             p.at_s = fmax(plan_advance(clock_of(e, lag->calendar), from_s, excess_s),
                           from_s + LEAST_STEP_S);

@@ -34,7 +34,8 @@ static bool in_known_run(const plan_clock *clock, double at_s)
 
 double plan_open(const plan_clock *clock, double from_s)
 {
-    return in_known_run(clock, from_s) ? from_s : mw_calendar_open(clock->calendar, from_s);
+    return in_known_run(clock, from_s) ? from_s
+                                       : plan_days_open(clock->days, clock->calendar, from_s);
 }
 
 double plan_close(plan_clock *clock, double at_s)
@@ -50,9 +51,14 @@ double plan_close(plan_clock *clock, double at_s)
     return clock->close_s;
 }
 
+double plan_amount(plan_clock *clock, double from_s, double to_s)
+{
+    return plan_days_amount(clock->days, clock->calendar, from_s, to_s);
+}
+
 static bool is_open(const plan_clock *clock, double at_s)
 {
-    return in_known_run(clock, at_s) || mw_calendar_rate(clock->calendar, at_s) > 0.0;
+    return in_known_run(clock, at_s) || plan_days_rate(clock->days, clock->calendar, at_s) > 0.0;
 }
 
 double plan_advance(plan_clock *clock, double from_s, double amount_s)
@@ -63,11 +69,12 @@ double plan_advance(plan_clock *clock, double from_s, double amount_s)
     if (isinf(amount_s)) {
         return PLAN_NEVER;
     }
-    double done_s = mw_calendar_advance(clock->calendar, from_s, amount_s);
+    double done_s = plan_days_advance(clock->days, clock->calendar, from_s, amount_s);
     /* Nothing was going on just before: did the last bit of the amount fall behind an opening only
      * because of a rounding error? */
     if (isfinite(done_s) && amount_s > PART_S && !is_open(clock, done_s - 2.0 * PART_S)) {
-        double nearly_s = mw_calendar_advance(clock->calendar, from_s, amount_s - PART_S);
+        double nearly_s =
+            plan_days_advance(clock->days, clock->calendar, from_s, amount_s - PART_S);
         double close_s = plan_close(clock, nearly_s);
         done_s = close_s < done_s ? close_s : done_s;
     }

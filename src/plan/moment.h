@@ -6,6 +6,7 @@
 
 #include <math.h>
 
+#include "days.h"
 #include "mouldwright/plan.h"
 
 /* Infinities as doubles: INFINITY is a float. */
@@ -22,6 +23,7 @@ double plan_moment(double at_s);
 /* A calendar with the run that was found in it last: asking again inside it costs nothing. */
 typedef struct plan_clock {
     const mw_calendar *calendar;
+    plan_day *days;         /* PLAN_DAY_ROOM of them, of this calendar */
     double open_s, close_s; /* open without a break from one to the other; equal: no run known */
 } plan_clock;
 
@@ -29,9 +31,10 @@ typedef struct plan_clock {
  * mw_calendar_advance() it is not carried over a closing by a rounding error. */
 double plan_advance(plan_clock *clock, double from_s, double amount_s);
 
-/* As mw_calendar_open() and mw_calendar_close(). */
+/* As mw_calendar_open(), mw_calendar_close() and mw_calendar_amount(). */
 double plan_open(const plan_clock *clock, double from_s);
 double plan_close(plan_clock *clock, double at_s);
+double plan_amount(plan_clock *clock, double from_s, double to_s);
 
 /* Where an activity's work fits its calendar. */
 typedef struct plan_span {

@@ -68,8 +68,7 @@ double plan_window_excess(const plan_state *state, uint32_t window)
     if (isinf(to_s)) {
         return PLAN_NEVER;
     }
-    double excess_s =
-        mw_calendar_amount(problem->calendars[lag->calendar], from_s, to_s) - lag->amount_s;
+    double excess_s = plan_amount(&state->clocks[lag->calendar], from_s, to_s) - lag->amount_s;
     return excess_s > WINDOW_SLACK_S ? excess_s : 0.0;
 }
 

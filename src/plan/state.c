@@ -82,7 +82,13 @@ mw_status plan_state_make(plan_state *state, const plan_network *network, mw_pla
         plan_release_clear(&state->releases[i]);
     }
     for (uint32_t i = 0; i < network->problem->calendar_count; i++) {
-        state->clocks[i].calendar = network->problem->calendars[i];
+        plan_clock *clock = &state->clocks[i];
+        clock->calendar = network->problem->calendars[i];
+        clock->days = plan_take(arena, PLAN_DAY_ROOM, sizeof *clock->days);
+        if (clock->days == NULL) {
+            return MW_NO_MEMORY;
+        }
+        plan_days_clear(clock->days);
     }
     return make_profiles(state, arena);
 }

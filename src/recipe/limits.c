@@ -59,6 +59,7 @@ void mw_limits_start(mw_limits *limits, mw_load *load)
 {
     *limits = (mw_limits){.load = load};
     load->no_memory |= mw_diags_start(&limits->unsaid) != MW_OK;
+    limits->unsaid.limit = 0; /* nobody reads them: only counted, not worded */
 }
 
 void mw_limits_end(mw_limits *limits)
