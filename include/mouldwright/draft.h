@@ -18,8 +18,7 @@ mw_status mw_job_ballpark(mw_job *job, mw_span statement, mw_status (*show)(void
 
 /* Writes the file that a `new` or `copy job` statement names, which must not be there yet; its path counts from the folder
  * of the job. Adds the path to `path`. MW_FAILED: diagnosed, nothing was written. */
-mw_status mw_job_write_new(mw_job *job, mw_span statement, mw_text *path,
-                           mw_diags *diags) MW_MUST_USE;
+mw_status mw_job_write_new(mw_job *job, mw_span span, mw_text *path, mw_diags *diags) MW_MUST_USE;
 
 /* Returns the options that the job was made with, to open another one in the same way; lent by the job. */
 mw_job_options mw_job_options_of(const mw_job *job);

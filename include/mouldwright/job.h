@@ -187,7 +187,7 @@ typedef struct mw_mould_view {
     mw_span from;
 } mw_mould_view;
 uint32_t mw_job_mould_count(const mw_job *job);
-mw_mould_view mw_job_mould(const mw_job *job, uint32_t mould);
+mw_mould_view mw_job_mould(const mw_job *job, uint32_t at);
 uint32_t mw_job_mould_find(const mw_job *job, mw_str name); /* MW_NONE: none */
 
 /* The cell of a quantity: of a step, or of the mould (step MW_NONE); MW_NONE if there is none. `quantity` is a
@@ -280,7 +280,7 @@ mw_status mw_job_improve(mw_job *job, uint64_t schedules, mw_reply *reply,
 
 /* Makes the list of the conditions of recipes (`warns`) that hold, or of which it cannot be told, in one mould or
  * (MW_NONE) in all, in order. Valid until the next statement. */
-mw_status mw_job_warnings(mw_job *job, uint32_t mould, const mw_warning_view **warnings,
+mw_status mw_job_warnings(mw_job *job, uint32_t only, const mw_warning_view **warnings,
                           uint32_t *count) MW_MUST_USE;
 
 /* A step that can never be done as things stand; what only follows one is not listed. */

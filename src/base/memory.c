@@ -67,7 +67,7 @@ static size_t next_capacity(size_t capacity, size_t needed, size_t most)
 static void *grow_block(void *block, size_t used, size_t size)
 {
     if (size < large_bytes) {
-        return realloc(block, size);
+        return realloc(block, size == 0 ? 1 : size);
     }
     void *larger = large_block(size);
     if (larger != NULL && used > 0) {

@@ -3,6 +3,7 @@
  * three parts its corners are tried one by one. */
 #include "bound.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -126,7 +127,11 @@ static bool corner_of(const bound_pack *packs, uint32_t count, uint32_t parts,
 
 void bound_prices(const bound_pack *packs, uint32_t count, uint32_t parts, part_prices *out)
 {
-    uint32_t choice[MW_BUY_PARTS_MAX] = {0, 1, 2};
+    uint32_t choice[MW_BUY_PARTS_MAX];
+    assert(parts <= MW_BUY_PARTS_MAX);
+    for (uint32_t c = 0; c < MW_BUY_PARTS_MAX; c++) {
+        choice[c] = c;
+    }
     *out = (part_prices){.count = 0};
     for (uint32_t i = 0; i < count; i++) {
         for (uint32_t c = 0; c < parts; c++) {

@@ -332,7 +332,7 @@ static void descend(search *in, uint32_t at, const missing *rest, int64_t cost)
         finish(in, at, rest, cost);
         return;
     }
-    double before = INFINITY;
+    double before = HUGE_VAL; /* INFINITY is a float */
     bool more = true;
     for (uint32_t count = most_useful(in, at, rest) + 1; more && count-- > 0;) {
         if (count > 0 && count < in->problem->packs[i].at_least) {

@@ -55,7 +55,7 @@ typedef struct cli {
 
 /* -- options.c -- */
 /* Reads the command line; on failure says what is wrong on standard error and returns EXIT_USAGE. */
-int cli_read_options(int count, char **words, cli_options *options);
+int cli_read_options(int count, char **items, cli_options *options);
 /* Writes the help of the command line. */
 void cli_write_usage(FILE *out);
 

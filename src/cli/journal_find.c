@@ -14,8 +14,8 @@
 #include "mouldwright/file.h"
 #include "mouldwright/memory.h"
 
-#define JOURNAL_LIMIT (256u * 1024u * 1024u)
-#define JOB_LIMIT     (64u * 1024u * 1024u)
+#define JOURNAL_LIMIT ((size_t)256 << 20)
+#define JOB_LIMIT     ((size_t)64 << 20)
 
 enum { YOUNG_S = 60 }; /* an empty one may be just about to be written */
 

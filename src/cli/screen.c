@@ -184,7 +184,8 @@ static void add_columns(mw_str line, size_t from, size_t to, mw_text *out)
     }
 }
 
-enum { INDENT = 2, CUT = 3 };
+static const size_t indent_columns = 2;
+static const size_t cut_columns = 3; /* of the dots where something is left out */
 
 /* Adds a line of a source and its marks: where it is wider than the screen, the part round the marks. */
 static void add_marked(mw_str line, mw_str marks, size_t width, mw_text *out)
@@ -194,7 +195,7 @@ static void add_marked(mw_str line, mw_str marks, size_t width, mw_text *out)
     while (begin < marks.length && marks.at[begin] == ' ') {
         begin++;
     }
-    size_t shown = width > INDENT + 2 * CUT ? width - 2 * CUT : width;
+    size_t shown = width > indent_columns + 2 * cut_columns ? width - 2 * cut_columns : width;
     size_t from = all > width && begin > shown / 2 ? begin - shown / 2 : 0;
     from = from > 0 && from + shown > all ? all - shown : from;
     size_t to = all > width ? from + shown : all;
@@ -202,7 +203,7 @@ static void add_marked(mw_str line, mw_str marks, size_t width, mw_text *out)
     add_columns(line, from, to, out);
     mw_text_adds(out, to < all ? "..." : "");
     mw_text_addc(out, '\n');
-    mw_text_fill(out, ' ', begin - from + (from > 0 ? CUT : 0));
+    mw_text_fill(out, ' ', begin - from + (from > 0 ? cut_columns : 0));
     size_t end = marks.length > to && begin < to ? to : marks.length;
     mw_text_fill(out, '^', end - begin);
     mw_text_addc(out, '\n');

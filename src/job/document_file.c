@@ -8,7 +8,7 @@
 #include "mouldwright/file.h"
 #include "mouldwright/memory.h"
 
-#define JOB_FILE_LIMIT    (64u * 1024u * 1024u)
+#define JOB_FILE_LIMIT    ((size_t)64 << 20)
 #define INCLUDE_DEPTH_MAX 16
 
 /* The entry of that key in a list that keeps its keys, or NULL. */

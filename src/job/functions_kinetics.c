@@ -23,9 +23,9 @@ static const uint32_t law_arguments[MW_CURE_LAW_COUNT] = {
 };
 
 /* Reads pairs of factor and energy. */
-static void read_ks(mw_kinetics *law, const double *from, int count)
+static void read_ks(mw_kinetics *law, const double *from, size_t count)
 {
-    for (int i = 0; i < count; i++) {
+    for (size_t i = 0; i < count; i++) {
         law->factor_1s[i] = from[2 * i];
         law->energy_jmol[i] = from[2 * i + 1];
     }

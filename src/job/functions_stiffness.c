@@ -26,7 +26,7 @@ typedef struct stack_call {
     bool grows; /* two lists of growth at the end */
 } stack_call;
 
-static void read_ply(const stack_call *call, uint32_t length, uint32_t at, mw_ply *ply)
+static void read_ply(const stack_call *call, size_t length, uint32_t at, mw_ply *ply)
 {
     const double *list = call->lists + at;
     const bool blocks = call->form == BLOCKS;

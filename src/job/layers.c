@@ -362,7 +362,7 @@ static mw_status define(const defining *job, uint32_t cell, layer *from)
         mw_edit_broken(job->edit, cell, to->type);
         return MW_OK;
     }
-    bool line = from->rank == RANK_JOB_LINE && !from->set->uses_usual;
+    bool line = from->set && from->rank == RANK_JOB_LINE && !from->set->uses_usual;
     mw_span formula = from->field ? from->field->value
                       : line      ? from->set->name_at
                                   : from->set->formula;

@@ -141,7 +141,7 @@ static void check_shop(limiting *job)
     for (uint32_t i = 0; i < job->in->global_count; i++) {
         const global *of = &job->in->globals[i];
         double value = of->set ? mw_sheet_value(job->in->sheet, of->cell) : (double)NAN;
-        if (limits_global_beyond(of, value)) {
+        if (of->set && limits_global_beyond(of, value)) {
             mw_text text = {0};
             add_global_words(job->in, of, value, &text);
             mw_diags_error(job->diags, MW_CODE_OUT_OF_RANGE, of->set->formula, "`%.*s` is %s",

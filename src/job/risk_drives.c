@@ -39,7 +39,7 @@ static mw_status run_swings(risk_session *on, mw_risk_input_view *views, double 
 {
     const uint32_t rows = on->watch.row_count;
     const uint32_t count = 2 * on->model.input_count;
-    double *out = mw_memory_get(on->watch.cell_count * TILE * sizeof *out);
+    double *out = mw_memory_get((size_t)on->watch.cell_count * TILE * sizeof *out);
     mw_status status = out ? MW_OK : MW_NO_MEMORY;
     for (uint32_t first = 0; status == MW_OK && first < count; first += TILE) {
         status = fill_swings(on, &on->work.benches[0], first);

@@ -117,7 +117,7 @@ static mw_status formula(reading *on, mw_span at, mw_answer *answer)
 
 static mw_status read_date(reading *on)
 {
-    double values[3];
+    double values[3] = {0};
     mw_answer answer = {.values = values, .room = 3};
     mw_status status = formula(on, on->now.rest, &answer);
     if (status == MW_OK && answer.meaning.type != MW_TYPE_DATE) {
@@ -130,7 +130,7 @@ static mw_status read_date(reading *on)
 
 static mw_status read_limit(reading *on)
 {
-    double values[3];
+    double values[3] = {0};
     mw_answer answer = {.values = values, .room = 3};
     mw_status status = formula(on, on->now.rest, &answer);
     on->to->within = values[0];
@@ -141,7 +141,7 @@ static mw_status read_limit(reading *on)
 
 static mw_status read_share(reading *on, mw_span at, double low, double high, double *out)
 {
-    double values[3];
+    double values[3] = {0};
     mw_answer answer = {.values = values, .room = 3};
     mw_status status = formula(on, at, &answer);
     if (status == MW_OK && answer.meaning.type != MW_TYPE_NUMBER) {

@@ -8,7 +8,7 @@
 #include "mouldwright/file.h"
 #include "mouldwright/memory.h"
 
-#define FILE_LIMIT       (64u * 1024u * 1024u)
+#define FILE_LIMIT       ((size_t)64 << 20)
 #define DIFFERENCE_LINES 10
 
 mw_status save_keep_paper(mw_job *job, mw_str text)
