@@ -127,6 +127,13 @@ static bool same(double a, double b)
     return memcmp(&a, &b, sizeof a) == 0;
 }
 
+static void adopt(job_bench *bench)
+{
+    mw_reply reply;
+    bench_clear(bench);
+    assert_int_equal(mw_job_adopt(bench->job, (mw_span){0, 0, 0}, &reply, &bench->diags), MW_OK);
+}
+
 /* Every sample typed in by hand gives its figures to the last bit. */
 static void typed_by_hand(void **state)
 {
@@ -152,7 +159,9 @@ static void typed_by_hand(void **state)
             snprintf(lines[i], sizeof lines[i], "%.*s", (int)reply.lines[i].length,
                      reply.lines[i].at);
         }
-        for (uint32_t i = 0; i < count; i++) {
+        assert_string_equal(lines[0], "adopt"); /* with the order kept */
+        adopt(&bench);
+        for (uint32_t i = 1; i < count; i++) {
             assert_int_equal(bench_say(&bench, lines[i]), MW_OK);
         }
         for (uint32_t i = 0; i < 6; i++) {

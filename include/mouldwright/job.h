@@ -278,6 +278,14 @@ bool mw_job_plan(const mw_job *job, mw_plan_outcome *out);
 mw_status mw_job_improve(mw_job *job, uint64_t schedules, mw_reply *reply,
                          mw_diags *diags) MW_MUST_USE;
 
+/* Keeps the order of the present plan from now on: sets `job.order`, as a change that is undone by one step, told as the
+ * user's `statement`. The reply is a CHANGE of nothing but headline and warnings. MW_FAILED (diagnosed): there is no plan,
+ * or an order is kept already. */
+mw_status mw_job_adopt(mw_job *job, mw_span statement, mw_reply *reply,
+                       mw_diags *diags) MW_MUST_USE;
+/* Sessions in the order that is kept, `*held` of them with a moment before which they are not begun; 0: none is kept. */
+uint32_t mw_job_kept(const mw_job *job, uint32_t *held);
+
 /* Makes the list of the conditions of recipes (`warns`) that hold, or of which it cannot be told, in one mould or
  * (MW_NONE) in all, in order. Valid until the next statement. */
 mw_status mw_job_warnings(mw_job *job, uint32_t only, const mw_warning_view **warnings,

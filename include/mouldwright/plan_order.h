@@ -21,7 +21,10 @@ mw_status mw_plan_keep_order(mw_plan *plan, const mw_plan_problem *problem,
 /* How a window is met. */
 typedef enum mw_plan_foresight {
     MW_PLAN_FORESEE, /* work before it is held back so that it is kept, as mw_plan_first() does */
-    MW_PLAN_IN_TURN  /* all goes on at its earliest; the windows that this misses count as missed */
+    /* Each activity has its turn by its own number and goes on at its earliest; the windows that this
+     * misses count as missed. In the order of the starts of a plan none starts later than there as long as
+     * amounts are no greater. */
+    MW_PLAN_IN_TURN
 } mw_plan_foresight;
 
 /* Places all activities in the order that was kept, with what the problem says by now: work_s and

@@ -54,6 +54,9 @@ mw_status mw_report_paper(mw_job *job, const mw_request *request, mw_paper **pap
 mw_status mw_report_reply(mw_job *job, const mw_reply *reply, const mw_style *style,
                           mw_text *out) MW_MUST_USE;
 
+/* What mw_job_adopt() answered. */
+mw_status mw_report_adopted(mw_job *job, const mw_reply *reply, const mw_style *style,
+                            mw_text *out);
 /* What mw_job_improve() answered. */
 mw_status mw_report_improved(mw_job *job, const mw_reply *reply, const mw_style *style,
                              mw_text *out) MW_MUST_USE;

@@ -136,6 +136,19 @@ static mw_status improve(cli *program, const mw_statement *statement, mw_text *o
                            : status;
 }
 
+static mw_status adopt(cli *program, const mw_statement *statement, mw_text *out)
+{
+    mw_reply reply;
+    if (mw_str_trim(mw_sources_piece(mw_job_sources(program->job), statement->rest)).length > 0) {
+        mw_diag *diag = mw_diags_error(&program->diags, MW_CODE_SYNTAX, statement->rest,
+                                       "nothing is expected behind `adopt`");
+        mw_diag_try(&program->diags, diag, "adopt, or to give an order up: restore job.order");
+        return MW_FAILED;
+    }
+    mw_status status = mw_job_adopt(program->job, statement->span, &reply, &program->diags);
+    return status == MW_OK ? mw_report_adopted(program->job, &reply, &program->style, out) : status;
+}
+
 static mw_status show_help(cli *program, const mw_statement *statement, mw_text *out)
 {
     mw_str word = mw_str_trim(mw_sources_piece(mw_job_sources(program->job), statement->rest));
@@ -198,6 +211,9 @@ static mw_status command(cli *program, const mw_statement *statement, mw_text *o
     }
     if (mw_str_is(word, "improve")) {
         return improve(program, statement, out);
+    }
+    if (mw_str_is(word, "adopt")) {
+        return adopt(program, statement, out);
     }
     if (mw_str_is(word, "save")) {
         return cli_save(program, statement, out);

@@ -152,6 +152,27 @@ static void check_shop(limiting *job)
     }
 }
 
+/* The order that is kept has to be one. */
+static void check_order(limiting *job)
+{
+    const uint32_t at = global_find(job->in, mw_str_of("job.order"));
+    const global *of = at == MW_NONE ? NULL : &job->in->globals[at];
+    if (!of || !of->set) {
+        return;
+    }
+    const double value = mw_sheet_value(job->in->sheet, of->cell);
+    const mw_str text = mw_values_text_of(mw_sheet_values(job->in->sheet), value);
+    mw_str bad = {0};
+    const mw_status status = job_order_check(text, &bad);
+    if (status == MW_FAILED) {
+        mw_diag *diag = mw_diags_error(job->diags, MW_CODE_SYNTAX, of->set->formula,
+                                       "no order of sessions can be read from `%.*s`",
+                                       (int)(bad.length > 40 ? 40 : bad.length), bad.at);
+        mw_diag_try(job->diags, diag, "adopt, which writes it, or: restore job.order");
+    }
+    job->status = status == MW_OK ? job->status : status;
+}
+
 static bool lane_mould(const build *in, const mw_lanes *lanes, const mould *of, uint32_t lane,
                        mw_text *why)
 {
@@ -192,6 +213,7 @@ mw_status limits_check(build *in, mw_diags *diags)
 {
     limiting job = {in, diags, MW_OK};
     check_shop(&job);
+    check_order(&job);
     check_values(&job, true);
     if (job.status == MW_OK) { /* else they may only follow from it */
         check_values(&job, false);

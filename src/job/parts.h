@@ -255,6 +255,13 @@ void plan_node_place(const plan_node *node, uint32_t s, uint32_t *m, uint32_t *s
 /* Appends `work 6.2 h, then waits 18.0 h; waited for laminator`. */
 void plan_node_link_words(const plan_node *node, uint32_t s, mw_text *out);
 
+/* Whether a text is an order that can be kept: MW_FAILED: not from `bad` on. */
+mw_status job_order_check(mw_str text, mw_str *bad) MW_MUST_USE;
+/* Whether the job says which order is kept. */
+bool job_keeps_order(const mw_job *job);
+/* Appends the order of the present plan, as `job.order` has it. Quiet: what reports show stays. */
+mw_status plan_node_order_words(plan_node *node, mw_text *out) MW_MUST_USE;
+
 /* -- warnings.c -- */
 typedef struct warning_set {
     const mw_warning_view *items;

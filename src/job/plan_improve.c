@@ -141,6 +141,12 @@ mw_status mw_job_improve(mw_job *job, uint64_t schedules, mw_reply *reply, mw_di
         mw_diags_error(diags, MW_CODE_NO_PLAN, job_nowhere(), "there is no plan to improve");
         return MW_FAILED;
     }
+    if (job_keeps_order(job)) {
+        mw_diag *diag = mw_diags_error(diags, MW_CODE_NO_PLAN, job_nowhere(),
+                                       "the order of an adopted plan is kept: nothing is searched");
+        mw_diag_try(diags, diag, "restore job.order");
+        return MW_FAILED;
+    }
     mw_plan_outcome outcome;
     if (node->judged.verdict == MW_PLAN_PLANNED && node->judged.bound_s >= node->judged.last_s) {
         return MW_OK;

@@ -39,7 +39,11 @@ void plan_node_free(plan_node *node)
     mw_memory_give(node->sessions.items);
     mw_memory_give(node->misses.items);
     mw_memory_give(node->nevers.items);
+    mw_memory_give(node->shown_slots.items);
+    mw_memory_give(node->shown_missed.items);
     mw_memory_give(node->order_s);
+    mw_memory_give(node->held_s);
+    kept_order_free(&node->kept);
     mw_memory_give(node);
 }
 
@@ -361,7 +365,7 @@ static void gather_fixed(plan_node *node)
 {
     static const char *const names[] = {
         "job.start",         "shop.cure_reference",   "shop.cure_doubling", "shop.day_warmer",
-        "shop.night_warmer", "shop.productive_share", "job.improved"};
+        "shop.night_warmer", "shop.productive_share", "job.improved",       "job.order"};
     const mw_shop *shop = node->in->shop;
     for (uint32_t i = 0; i < IN_FIXED_COUNT; i++) {
         node->inputs[node->input_count++] = global_cell(node->in, names[i]);

@@ -3,6 +3,7 @@
 #ifndef MW_JOB_PLAN_NODE_H
 #define MW_JOB_PLAN_NODE_H
 
+#include "mouldwright/plan_order.h"
 #include "mouldwright/plan_search.h"
 #include "parts.h"
 
@@ -31,6 +32,7 @@ enum {
     IN_NIGHT_WARMER,
     IN_SHARE,
     IN_IMPROVED,
+    IN_ORDER,
     IN_FIXED_COUNT
 };
 
@@ -83,7 +85,15 @@ typedef struct lag_meaning {
 typedef struct growing {
     void *items;
     uint32_t count, capacity;
+    uint32_t had; /* items when it was filled last */
 } growing;
+
+/* Turns that are kept. */
+typedef struct kept_order {
+    mw_names *names; /* sessions ("hull_port.heavy.1"), in their turns */
+    double *from_s;  /* not before; -INFINITY: any time */
+    uint32_t room;
+} kept_order;
 
 struct plan_node {
     build *in;
@@ -117,8 +127,17 @@ struct plan_node {
     growing nevers;    /* mw_never */
     double *newest;    /* inputs of the newest run that was not quiet */
     bool newest_known; /* there was one, and all moulds have dates in it */
-    double *order_s;   /* by activity: when it started in the best plan that was found */
-    uint32_t order_room;
+    double *order_s; /* by activity: when it started in the best plan that was found, or its turn */
+    double *held_s;  /* by activity: in turns that are kept, not before */
+    uint32_t order_room, held_room;
+    mw_plan_problem problem; /* of what was gathered last */
+    kept_order kept;         /* as read from `kept_text` */
+    double kept_text;
+    bool kept_known;
+    bool turns_known;        /* the workspace holds the turns of what was gathered then */
+    bool same_structure;     /* what was gathered now differs from that in amounts only */
+    growing shown_slots;     /* mw_plan_slot, by activity: of the newest run that was not quiet */
+    growing shown_missed;    /* uint32_t: lags */
     mw_plan_outcome outcome; /* of the newest run */
     mw_plan_outcome judged;  /* of the newest run that was not quiet */
     bool quiet;
@@ -138,8 +157,18 @@ bool plan_node_gather(plan_node *node, const double *inputs);
 /* Plans what was gathered, within the budget of an answer or (not NULL) another. */
 mw_status plan_node_solve(plan_node *node, const double *inputs,
                           const mw_plan_budget *budget) MW_MUST_USE;
+/* Puts together the problem of what was gathered. */
+void plan_node_pose(plan_node *node, const double *inputs);
 /* Schedules that an answer may take. */
 uint64_t plan_node_effort(const plan_node *node);
+/* -- plan_keep.c -- */
+/* Reads an order; MW_FAILED: it is none. Free it in any case. */
+mw_status kept_order_read(kept_order *kept, mw_str text) MW_MUST_USE;
+void kept_order_free(kept_order *kept);
+/* The order that the inputs say is kept, or NULL: none. */
+mw_status plan_node_kept(plan_node *node, const double *inputs, const kept_order **out) MW_MUST_USE;
+/* Places what was gathered and posed, in turn. */
+mw_status plan_node_in_turn(plan_node *node, const kept_order *kept) MW_MUST_USE;
 /* -- plan_improve.c -- */
 /* Fills in what the job knows of an earlier plan, by activity; others stay as they are. */
 mw_status plan_node_recall(const plan_node *node, double *order_s) MW_MUST_USE;

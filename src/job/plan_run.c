@@ -71,6 +71,7 @@ static bool make_cure(plan_node *node, uint32_t at, const mw_cure_rule *rule)
         node->made_count = place + 1;
     }
     node->owned[place] = made;
+    node->same_structure = false;
     node->calendars[place] = made;
     node->cures[at] = *rule;
     return true;
@@ -123,15 +124,48 @@ static bool step_sound(const run *on, uint32_t s)
     return hands && in[IN_SESSIONS] <= SESSIONS_MAX;
 }
 
+/* Room for the next item of a list, which still holds what stood there when all was put together last; NULL: no memory,
+ * which is noted. `*there` false: nothing stood there. */
+static void *next_item(run *on, growing *list, size_t size, bool *there)
+{
+    *there = list->count < list->had;
+    if (!mw_memory_grow32(&list->items, &list->capacity, list->count + 1, size)) {
+        on->lost = true;
+        return NULL;
+    }
+    return (char *)list->items + (size_t)list->count++ * size;
+}
+
+static void note_structure(run *on, bool same)
+{
+    on->node->same_structure = on->node->same_structure && same;
+}
+
 static void add_need(run *on, mw_plan_activity *of, const mw_plan_need *need)
 {
-    mw_plan_need *item = growing_add(&on->node->needs, sizeof *item);
+    bool there = false;
+    mw_plan_need *item = next_item(on, &on->node->needs, sizeof *item, &there);
     if (!item) {
-        on->lost = true;
         return;
     }
+    note_structure(on, there && item->resource == need->resource && item->amount == need->amount &&
+                           item->wait_too == need->wait_too);
     *item = *need;
     of->need_count++;
+}
+
+static void add_activity(run *on, const mw_plan_activity *wanted)
+{
+    bool there = false;
+    mw_plan_activity *item = next_item(on, &on->node->activities, sizeof *item, &there);
+    if (!item) {
+        return;
+    }
+    note_structure(on, there && item->calendar == wanted->calendar &&
+                           item->interrupt == wanted->interrupt &&
+                           item->first_need == wanted->first_need &&
+                           item->need_count == wanted->need_count && item->group == wanted->group);
+    *item = *wanted;
 }
 
 static uint32_t resource_of(const plan_node *node, mw_str name)
@@ -184,14 +218,25 @@ static void add_needs(run *on, const planned_step *of, double crew, mw_plan_acti
 
 static void add_lag(run *on, const mw_plan_lag *lag, uint32_t early, uint32_t late)
 {
-    mw_plan_lag *item = growing_add(&on->node->lags, sizeof *item);
-    lag_meaning *meaning = item ? growing_add(&on->node->meanings, sizeof *meaning) : NULL;
+    bool there = false;
+    bool meant = false;
+    mw_plan_lag *item = next_item(on, &on->node->lags, sizeof *item, &there);
+    lag_meaning *meaning =
+        item ? next_item(on, &on->node->meanings, sizeof *meaning, &meant) : NULL;
     if (!item || !meaning) {
-        on->lost = true;
         return;
     }
+    note_structure(on, there && item->from == lag->from && item->to == lag->to &&
+                           item->from_end == lag->from_end && item->to_end == lag->to_end &&
+                           item->maximum == lag->maximum && item->calendar == lag->calendar);
     *item = *lag;
     *meaning = (lag_meaning){early, late};
+}
+
+/* Whether there is anything to do or to wait for in a step. */
+static bool has_content(const planned_result *of)
+{
+    return of->work_s > 0.0 || of->wait_s > 0.0;
 }
 
 /* Adds the sessions of a step as activities, each after the one before. */
@@ -214,20 +259,16 @@ static void add_sessions(run *on, uint32_t s)
                                .window_s = of->reads_window ? in[IN_WINDOW] : (double)NAN,
                                .crew = in[IN_CREW]};
     for (uint32_t i = 0; i < result->count; i++) {
-        mw_plan_activity *item = growing_add(&node->activities, sizeof *item);
-        if (!item) {
-            on->lost = true;
-            return;
-        }
-        item->work_s = result->work_s / count;
-        item->calendar = by_machine ? of->machine_calendar : of->calendar;
-        item->interrupt = of->row->interrupt;
-        item->earliest_s = node->in->moulds[of->mould].from_s;
-        item->group = of->mould;
-        if (result->work_s > 0.0 || result->wait_s > 0.0) {
+        mw_plan_activity item = {.work_s = result->work_s / count,
+                                 .calendar = by_machine ? of->machine_calendar : of->calendar,
+                                 .interrupt = of->row->interrupt,
+                                 .earliest_s = node->in->moulds[of->mould].from_s,
+                                 .group = of->mould};
+        if (has_content(result)) {
             /* a machine that runs by itself is looked after, it does not hold its people */
-            add_needs(on, of, by_machine || labour_s == 0.0 ? 0.0 : in[IN_CREW], item);
+            add_needs(on, of, by_machine || labour_s == 0.0 ? 0.0 : in[IN_CREW], &item);
         }
+        add_activity(on, &item);
         if (i > 0) {
             mw_plan_lag lag = {.from = result->first + i - 1,
                                .to = result->first + i,
@@ -279,13 +320,9 @@ static void add_ready(run *on, uint32_t m)
 {
     plan_node *node = on->node;
     node->ready_at[m] = node->activities.count;
-    mw_plan_activity *item = growing_add(&node->activities, sizeof *item);
-    if (!item) {
-        on->lost = true;
-        return;
-    }
-    *item = (mw_plan_activity){
-        .first_need = node->needs.count, .earliest_s = node->in->moulds[m].from_s, .group = m};
+    add_activity(on, &(mw_plan_activity){.first_need = node->needs.count,
+                                         .earliest_s = node->in->moulds[m].from_s,
+                                         .group = m});
     for (uint32_t s = node->mould_first[m]; s < node->mould_first[m + 1]; s++) {
         const planned_step *of = &node->steps[s];
         mw_plan_lag wait = {.from = node->results[s].first + node->results[s].count - 1,
@@ -303,6 +340,12 @@ static void add_ready(run *on, uint32_t m)
 static void gather(run *on)
 {
     plan_node *node = on->node;
+    const uint32_t activities = node->activities.count;
+    const uint32_t needs = node->needs.count;
+    const uint32_t lags = node->lags.count;
+    node->activities.had = activities;
+    node->needs.had = needs;
+    node->lags.had = lags;
     node->activities.count = node->needs.count = node->lags.count = node->meanings.count = 0;
     for (uint32_t m = 0; m < node->in->mould_count; m++) {
         bool sound = true;
@@ -310,10 +353,14 @@ static void gather(run *on)
             sound = sound && step_sound(on, s);
         }
         for (uint32_t s = node->mould_first[m]; s < node->mould_first[m + 1] && !on->lost; s++) {
+            const planned_result before = node->results[s];
             node->results[s] = (planned_result){0};
             if (sound) {
                 add_sessions(on, s);
             }
+            const planned_result *now = &node->results[s];
+            note_structure(on, now->planned == before.planned && now->count == before.count &&
+                                   has_content(now) == has_content(&before));
         }
         node->ready_at[m] = MW_NONE;
         if (sound && !on->lost) {
@@ -329,6 +376,8 @@ static void gather(run *on)
             }
         }
     }
+    note_structure(on, activities == node->activities.count && needs == node->needs.count &&
+                           lags == node->lags.count);
 }
 
 /* Time from the start of a session to the end of its wait for which its cure is a guess. */
@@ -377,12 +426,6 @@ static void read_step(plan_node *node, uint32_t s)
 static void set_finite(double *output, double value)
 {
     *output = isfinite(value) ? value : mw_error_value(MW_CODE_NEVER);
-}
-
-/* Whether there is anything to do or to wait for in a step. */
-static bool has_content(const planned_result *of)
-{
-    return of->work_s > 0.0 || of->wait_s > 0.0;
 }
 
 static void write_mould(run *on, uint32_t m, double *ready_s)
@@ -450,10 +493,13 @@ static bool is_whole(const plan_node *node)
 bool plan_node_gather(plan_node *node, const double *inputs)
 {
     run on = {.node = node, .inputs = inputs};
+    node->same_structure = true;
     if (!isfinite(inputs[IN_START]) || !update_cures(&on)) {
+        node->turns_known = false;
         return false;
     }
     gather(&on);
+    node->turns_known = node->turns_known && !on.lost;
     return !on.lost;
 }
 

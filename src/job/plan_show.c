@@ -110,6 +110,30 @@ static void show_never(plan_node *node, uint32_t s)
     }
 }
 
+static void keep_item(growing *list, const void *item, size_t size)
+{
+    void *to = growing_add(list, size);
+    if (to) {
+        memcpy(to, item, size);
+    }
+}
+
+/* Keeps when each activity starts, and which windows are missed. */
+static void show_slots(plan_node *node)
+{
+    uint32_t count = 0;
+    const mw_plan_slot *slots = mw_plan_slots(node->plan);
+    const uint32_t *missed = mw_plan_missed(node->plan, &count);
+    node->shown_slots.count = node->shown_missed.count = 0;
+    for (uint32_t a = 0; a < node->activities.count; a++) {
+        keep_item(&node->shown_slots, &slots[a], sizeof *slots);
+    }
+    for (uint32_t i = 0; i < count; i++) {
+        keep_item(&node->shown_missed, &missed[i], sizeof *missed);
+        show_miss(node, missed[i]);
+    }
+}
+
 void plan_node_show(plan_node *node)
 {
     memcpy(node->shown, node->results, node->step_count * sizeof *node->shown);
@@ -127,11 +151,7 @@ void plan_node_show(plan_node *node)
     if (node->sessions.count > 0) {
         qsort(node->sessions.items, node->sessions.count, sizeof(mw_session), by_start);
     }
-    uint32_t count = 0;
-    const uint32_t *missed = mw_plan_missed(node->plan, &count);
-    for (uint32_t i = 0; i < count; i++) {
-        show_miss(node, missed[i]);
-    }
+    show_slots(node);
 }
 
 const mw_session *mw_job_sessions(const mw_job *job, uint32_t *count)

@@ -60,27 +60,56 @@ static bool is_stopped(void *context)
     return ++search->asked % ASK_EVERY == 0 && !job_goes_on(search->job, -1.0);
 }
 
-mw_status plan_node_solve(plan_node *node, const double *inputs, const mw_plan_budget *budget)
+void plan_node_pose(plan_node *node, const double *inputs)
 {
     for (uint32_t i = 0; i < node->resource_count; i++) {
         double count = inputs[IN_FIXED_COUNT + i];
-        node->resources[i].capacity = count > 0.0 && count < 1e6 ? (uint32_t)count : 0;
+        uint32_t capacity = count > 0.0 && count < 1e6 ? (uint32_t)count : 0;
+        node->same_structure = node->same_structure && node->resources[i].capacity == capacity;
+        node->resources[i].capacity = capacity;
     }
-    mw_plan_problem problem = {.start_s = inputs[IN_START],
-                               .calendars = node->calendars,
-                               .calendar_count = node->calendar_count,
-                               .resources = node->resources,
-                               .resource_count = node->resource_count,
-                               .promises = node->promises,
-                               .promise_count = node->promise_count,
-                               .needs = node->needs.items,
-                               .need_count = node->needs.count,
-                               .activities = node->activities.items,
-                               .activity_count = node->activities.count,
-                               .lags = node->lags.items,
-                               .lag_count = node->lags.count};
+    node->problem = (mw_plan_problem){.start_s = inputs[IN_START],
+                                      .calendars = node->calendars,
+                                      .calendar_count = node->calendar_count,
+                                      .resources = node->resources,
+                                      .resource_count = node->resource_count,
+                                      .promises = node->promises,
+                                      .promise_count = node->promise_count,
+                                      .needs = node->needs.items,
+                                      .need_count = node->needs.count,
+                                      .activities = node->activities.items,
+                                      .activity_count = node->activities.count,
+                                      .lags = node->lags.items,
+                                      .lag_count = node->lags.count};
+}
+
+/* What can be said of a plan in turns that are kept: it is what it is, nothing was searched. */
+static void judge_in_turn(plan_node *node)
+{
+    const mw_plan_slot *slots = mw_plan_slots(node->plan);
+    double last_s = node->problem.start_s;
+    for (uint32_t a = 0; a < node->activities.count; a++) {
+        last_s = isfinite(slots[a].end_s) ? fmax(last_s, slots[a].end_s) : last_s;
+    }
+    node->outcome = (mw_plan_outcome){
+        .verdict = MW_PLAN_PLANNED, .last_s = last_s, .bound_s = -(double)INFINITY, .schedules = 1};
+}
+
+mw_status plan_node_solve(plan_node *node, const double *inputs, const mw_plan_budget *budget)
+{
+    const kept_order *kept = NULL;
     const double *order_s = NULL;
-    mw_status status = find_order(node, &order_s);
+    plan_node_pose(node, inputs);
+    mw_status status = plan_node_kept(node, inputs, &kept);
+    if (status == MW_OK && kept) {
+        status = plan_node_in_turn(node, kept);
+        if (status == MW_OK) {
+            judge_in_turn(node);
+        }
+        return status;
+    }
+    node->turns_known = false;
+    status = status == MW_OK ? find_order(node, &order_s) : status;
     if (status != MW_OK) {
         return status;
     }
@@ -89,10 +118,10 @@ mw_status plan_node_solve(plan_node *node, const double *inputs, const mw_plan_b
     trial_search search = {.job = node->in->job};
     mw_plan_budget answer = {.seed = SEED,
                              .schedules = plan_node_effort(node),
-                             .trials = LOOKED_AT_ONCE / (problem.lag_count + 1),
+                             .trials = LOOKED_AT_ONCE / (node->problem.lag_count + 1),
                              .stop = trial ? is_stopped : NULL,
                              .context = &search};
     answer = budget ? *budget : answer;
     answer.order = order_s;
-    return mw_plan_search(node->plan, &problem, &answer, &node->outcome);
+    return mw_plan_search(node->plan, &node->problem, &answer, &node->outcome);
 }

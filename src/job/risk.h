@@ -75,6 +75,7 @@ typedef struct risk_model {
     mw_text text;    /* of what the trial says otherwise */
     uint32_t source; /* that it stands in; MW_NONE */
     entry_list list;
+    bool keeps_turns; /* of the present plan, which the job itself does not keep */
     mw_diags *diags;
 } risk_model;
 

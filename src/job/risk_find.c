@@ -299,6 +299,29 @@ static mw_status place_text(risk_model *model)
     return MW_OK;
 }
 
+/* Each sample is one schedule in the turns of the present plan. */
+static mw_status keep_turns(risk_model *model)
+{
+    mw_job *job = model->job;
+    mw_plan_outcome outcome;
+    if (job_keeps_order(job) || !mw_job_plan(job, &outcome)) {
+        return MW_OK;
+    }
+    uint32_t begin = (uint32_t)model->text.length;
+    mw_text_addc(&model->text, '"');
+    mw_status status = plan_node_order_words(job->build->plan, &model->text);
+    mw_text_addc(&model->text, '"');
+    status = status == MW_OK ? add_line(model, mw_str_of("job.order"), begin) : status;
+    if (status == MW_OK) {
+        entry *made = (entry *)(uintptr_t)model->list.items[model->list.count - 1];
+        made->parts[0] = mw_str_of("job");
+        made->parts[1] = mw_str_of("order");
+        made->part_count = 2;
+        model->keeps_turns = true;
+    }
+    return status;
+}
+
 mw_status risk_find(risk_model *model)
 {
     mw_job *job = model->job;
@@ -314,6 +337,7 @@ mw_status risk_find(risk_model *model)
         mw_diag_try(model->diags, diag, "transport = 650 .. 900 .. 1400 EUR");
         return MW_FAILED;
     }
+    status = status == MW_OK ? keep_turns(model) : status;
     if (status == MW_OK) {
         status = place_text(model);
     }

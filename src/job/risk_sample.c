@@ -128,6 +128,10 @@ static mw_status write_lines(one_sample *of)
     mw_text words = {0};
     mw_status status = MW_OK;
     uint32_t at = 0;
+    if (model->keeps_turns) {
+        mw_text_adds(&words, "adopt");
+        status = add_line(of, &words);
+    }
     while (status == MW_OK && at < model->input_count) {
         const risk_input *input = &model->inputs[at];
         if (!input->root) {
@@ -147,7 +151,7 @@ mw_status risk_answer_sample(risk_session *on)
     const uint32_t place = (on->ask.sample - 1) % TILE;
     risk_bench *bench = &on->work.benches[0];
     risk_draw draw = {.tile = (on->ask.sample - 1) / TILE, .swapped = MW_NONE};
-    size_t room = (size_t)model->target_count + model->input_count + 1;
+    size_t room = (size_t)model->target_count + model->input_count + 2;
     one_sample of = {.on = on,
                      .values = mw_arena_get(on->job->scratch, room * sizeof *of.values),
                      .lines = mw_arena_get(on->job->scratch, room * sizeof *of.lines)};

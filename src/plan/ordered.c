@@ -2,6 +2,7 @@
 /* Schedules in a kept order. */
 #include "follows.h"
 #include "mouldwright/plan_order.h"
+#include "turns.h"
 #include "workspace.h"
 
 mw_status mw_plan_keep_order(mw_plan *plan, const mw_plan_problem *problem, const double *order)
@@ -11,8 +12,13 @@ mw_status mw_plan_keep_order(mw_plan *plan, const mw_plan_problem *problem, cons
     if (status == MW_OK) {
         status = plan_follows_make(&follows, &plan->kept, plan->scratch);
     }
-    if (status != MW_OK || order == NULL) {
+    if (status != MW_OK) {
         return status;
+    }
+    plan->kept_state.turns =
+        order == NULL ? plan->kept.order : plan_turns_make(&plan->kept, order, plan->scratch);
+    if (plan->kept_state.turns == NULL || order == NULL) {
+        return plan->kept_state.turns == NULL ? MW_NO_MEMORY : MW_OK;
     }
     uint32_t count = plan->kept.block_count;
     double *keys = plan_take(plan->scratch, count, sizeof *keys);

@@ -22,7 +22,8 @@ typedef struct plan_state {
     mw_plan_slot *slots;    /* by activity */
     mw_plan_slot *earliest; /* by activity: where its block was first tried */
     const uint32_t *blocks; /* all blocks in the order of placing; NULL: as they are numbered */
-    bool in_turn;           /* windows move nothing: they are kept or missed */
+    const uint32_t *turns;  /* all activities, for placing one by one */
+    bool in_turn;           /* so, and windows move nothing: they are kept or missed */
 } plan_state;
 
 /* Takes the memory of a state and enters the promises; `slots` is the caller's. */

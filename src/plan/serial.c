@@ -128,7 +128,7 @@ static void place_block(plan_state *state, uint32_t block)
     const plan_lists *windows = &state->network->windows;
     range r = members_of(state->network, block);
     place_members(state, r);
-    if (state->in_turn || windows->first[block] == windows->first[block + 1]) {
+    if (windows->first[block] == windows->first[block + 1]) {
         return;
     }
     for (uint32_t i = 0; i < r.count; i++) {
@@ -150,8 +150,19 @@ static void place_block(plan_state *state, uint32_t block)
     }
 }
 
+static void place_in_turn(plan_state *state)
+{
+    for (uint32_t i = 0; i < state->network->problem->activity_count; i++) {
+        plan_place(state, state->turns[i]);
+    }
+}
+
 void plan_serial(plan_state *state)
 {
+    if (state->in_turn) {
+        place_in_turn(state);
+        return;
+    }
     for (uint32_t block = 0; block < state->network->block_count; block++) {
         place_block(state, state->blocks == NULL ? block : state->blocks[block]);
     }

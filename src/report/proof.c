@@ -38,6 +38,10 @@ void proof_words(const mw_job *job, const mw_plan_outcome *of, mw_text *out)
 {
     switch (of->verdict) {
     case MW_PLAN_PLANNED:
+        if (isinf(of->bound_s)) {
+            mw_text_adds(out, "in the order that was adopted");
+            return;
+        }
         if (is_best(of)) {
             mw_text_adds(out, "proven best");
             return;
@@ -141,5 +145,43 @@ mw_status mw_report_improved(mw_job *job, const mw_reply *reply, const mw_style 
                  (unsigned long long)of.schedules);
     proof_words(job, &of, out);
     mw_text_addc(out, '\n');
+    return out->failed ? MW_NO_MEMORY : status;
+}
+
+static void adopted_json(mw_job *job, const mw_reply *reply, uint32_t count, uint32_t held,
+                         mw_text *out)
+{
+    mw_json json = {.out = out};
+    mw_json_open(&json, '{');
+    mw_json_key(&json, "adopted");
+    mw_json_add_integer(&json, count);
+    mw_json_key(&json, "held");
+    mw_json_add_integer(&json, held);
+    mw_json_key(&json, "ready");
+    mw_json_open(&json, '{');
+    mw_json_key(&json, "old");
+    value_json(job, reply->before.ready_s, MW_TYPE_DATE, MW_UNIT_ONE, &json);
+    mw_json_key(&json, "new");
+    value_json(job, reply->after.ready_s, MW_TYPE_DATE, MW_UNIT_ONE, &json);
+    mw_json_close(&json, '}');
+    mw_json_close(&json, '}');
+    mw_text_addc(out, '\n');
+}
+
+mw_status mw_report_adopted(mw_job *job, const mw_reply *reply, const mw_style *style, mw_text *out)
+{
+    uint32_t held = 0;
+    uint32_t count = mw_job_kept(job, &held);
+    if (style->json) {
+        adopted_json(job, reply, count, held, out);
+        return out->failed ? MW_NO_MEMORY : MW_OK;
+    }
+    mw_status status = mw_report_reply(job, reply, style, out);
+    mw_text_addf(out, "  the order of %u sessions is kept", (unsigned)count);
+    if (held > 0) {
+        mw_text_addf(out, "; %u %s not begun before the plan does, for the window behind",
+                     (unsigned)held, held == 1 ? "is" : "are");
+    }
+    mw_text_adds(out, "\n  `restore job.order` gives it up\n");
     return out->failed ? MW_NO_MEMORY : status;
 }

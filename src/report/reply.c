@@ -19,7 +19,19 @@ void reply_value_words(mw_job *job, double value, mw_type type, mw_unit unit, mw
 
 void reply_short_words(mw_job *job, double value, mw_type type, mw_unit unit, mw_text *out)
 {
+    enum { TEXT_SHOWN = 40, TEXT_CUT = 32 };
     mw_measure *measure = mw_job_measure(job);
+    mw_str text = type == MW_TYPE_TEXT && mw_error_code(value) == MW_CODE_COUNT
+                      ? mw_values_text_of(mw_sheet_values(mw_job_sheet(job)), value)
+                      : mw_str_of("-");
+    if (text.length > TEXT_SHOWN) { /* such as the order of work; `job.order` alone shows it all */
+        mw_text_addf(out, "%.*s ...", TEXT_CUT, text.at);
+        return;
+    }
+    if (text.length == 0) {
+        mw_text_adds(out, "none");
+        return;
+    }
     bool number = mw_error_code(value) == MW_CODE_COUNT && type != MW_TYPE_TEXT &&
                   type != MW_TYPE_TRUTH && type != MW_TYPE_DATE;
     if (!number || mw_type_look(measure, type)->exponent[MW_MONEY] != 0) {
