@@ -6,7 +6,9 @@ MODE ?= release
 JOBS ?= $(shell nproc 2>/dev/null || echo 2)
 FUZZ_SECONDS ?= 10
 PREFIX ?= /usr/local
+LIBDIR ?= $(PREFIX)/lib
 DATA_FOLDER := $(PREFIX)/share/mouldwright
+MODULE_FOLDER := $(LIBDIR)/mouldwright
 
 IS_CLANG := $(findstring clang,$(shell $(CC) --version 2>/dev/null))
 BUILD ?= build
@@ -58,12 +60,18 @@ YAML_LIBS := $(call package_libs,yaml-0.1,-lyaml)
 LIBRARY_REQUIRES := yaml-0.1, gsl
 READLINE_LIBS := $(call package_libs,readline,-lreadline)
 CMOCKA_LIBS := $(call package_libs,cmocka,-lcmocka)
+PDF_LIBS := $(call package_libs,pangocairo pangoft2 fontconfig,-lpangocairo-1.0 -lpangoft2-1.0 -lpango-1.0 \
+    -lgobject-2.0 -lglib-2.0 -lcairo -lfontconfig)
+# As headers of the system: our warnings are not for them.
+PDF_CPPFLAGS := $(patsubst -I%,-isystem %,$(filter -I%,$(shell pkg-config --cflags pangocairo pangoft2 fontconfig 2>/dev/null)))
 
 # --- modules: src/LAYERS names them from the ground up ------------------------------------------
 
 LAYERS := $(shell awk '/^[a-z]/ { print $$1 }' src/LAYERS)
 ALONE := $(shell awk '/^[a-z]/ && $$2 == "alone" { print $$1 }' src/LAYERS)
-MODULES := $(foreach m,$(LAYERS),$(if $(wildcard src/$(m)/*.c),$(m)))
+# Loaded when it is needed, in no program and not in the library.
+LOADED := $(shell awk '/^[a-z]/ && $$2 == "loaded" { print $$1 }' src/LAYERS)
+MODULES := $(filter-out $(LOADED),$(foreach m,$(LAYERS),$(if $(wildcard src/$(m)/*.c),$(m))))
 
 # USES_x: x and what it may call, in the order the linker wants: the highest first.
 SEEN :=
@@ -83,6 +91,7 @@ objects = $(patsubst %.c,$(OUT)/obj/%.o,$(sort $(wildcard $(1))))
 MADE_OBJECTS := $(OUT)/obj/made/help_pages.o
 CLI_OBJECTS := $(call objects,src/cli/*.c) $(MADE_OBJECTS)
 PROGRAM := $(if $(CLI_OBJECTS),$(OUT)/mouldwright)
+PDF_MODULE := $(OUT)/mouldwright-pdf.so
 
 # --- tests ---------------------------------------------------------------------------------------
 
@@ -103,8 +112,8 @@ module_of = $(firstword $(subst _, ,$(patsubst test_%,%,$(1))))
 uses_of = $(or $(USES_$(call module_of,$(1))),$(LIBRARY_MODULES))
 
 NEED := CC='$(CC)' CPPFLAGS='$(CPPFLAGS)' tests/tools/need
-NEED_BUILD := libyaml-dev libreadline-dev libgsl-dev
-NEED_TESTS := $(NEED_BUILD) libcmocka-dev pkg-config
+NEED_BUILD := libyaml-dev libreadline-dev libgsl-dev libpango1.0-dev
+NEED_TESTS := $(NEED_BUILD) libcmocka-dev pkg-config fonts-dejavu-core poppler-utils
 # Parallel on its own, unless the user's make already hands out jobs.
 AGAIN = $(MAKE) --no-print-directory $(if $(findstring jobserver,$(MAKEFLAGS)),,-j$(JOBS))
 
@@ -114,10 +123,10 @@ AGAIN = $(MAKE) --no-print-directory $(if $(findstring jobserver,$(MAKEFLAGS)),,
 .DELETE_ON_ERROR:
 .SECONDARY:
 
-all: $(OUT)/needed $(call archives,$(LIBRARY_MODULES)) $(PROGRAM)
+all: $(OUT)/needed $(call archives,$(LIBRARY_MODULES)) $(PROGRAM) $(PDF_MODULE)
 	@$(if $(PROGRAM),:,echo "src/cli is empty: only the libraries were built")
 
-mouldwright: $(OUT)/needed $(PROGRAM)
+mouldwright: $(OUT)/needed $(PROGRAM) $(PDF_MODULE)
 
 help:
 	@echo 'make            the program, build/release/mouldwright'
@@ -165,12 +174,12 @@ $(OUT)/obj/made/%.o: $(OUT)/made/%.c $(OUT)/flags
 	$(call say,cc,$<)
 	$(Q)$(COMPILE)
 
-# Only this file knows where the recipes are installed: another PREFIX compiles one file anew.
-$(OUT)/obj/src/cli/folders.o: OUR_CPPFLAGS += -DMW_DATA_FOLDER='"$(DATA_FOLDER)"'
+# Only this file knows where things are installed: another PREFIX compiles one file anew.
+$(OUT)/obj/src/cli/folders.o: OUR_CPPFLAGS += -DMW_DATA_FOLDER='"$(DATA_FOLDER)"' -DMW_MODULE_FOLDER='"$(MODULE_FOLDER)"'
 $(OUT)/obj/src/cli/folders.o: $(OUT)/data-folder
 $(OUT)/data-folder: FORCE
 	@mkdir -p $(@D)
-	@echo '$(DATA_FOLDER)' | cmp -s - $@ || echo '$(DATA_FOLDER)' >$@
+	@echo '$(DATA_FOLDER) $(MODULE_FOLDER)' | cmp -s - $@ || echo '$(DATA_FOLDER) $(MODULE_FOLDER)' >$@
 
 $(OUT)/obj/tests/%.o: OUR_CPPFLAGS += -Itests
 $(OUT)/obj/tests/%.o: tests/%.c $(OUT)/flags
@@ -191,6 +200,13 @@ $(OUT)/mouldwright: $(CLI_OBJECTS) $(call archives,$(LIBRARY_MODULES))
 	$(call say,ld,$@)
 	$(Q)$(LINK) $^ $(call externals,$(SEEN))
 
+# One name is visible in it; of the program it uses nothing.
+$(OUT)/obj/src/pdf/%.o: OUR_CFLAGS += -fPIC -fvisibility=hidden
+$(OUT)/obj/src/pdf/%.o: OUR_CPPFLAGS += $(PDF_CPPFLAGS)
+$(PDF_MODULE): $(call objects,src/pdf/*.c)
+	$(call say,ld,$@)
+	$(Q)$(LINK) -shared $^ $(PDF_LIBS)
+
 define test_rule
 $(OUT)/tests/$(1): $(OUT)/obj/tests/$(1).o $(OUT)/obj/tests/support.o $(call archives,$(call uses_of,$(1)))
 	@mkdir -p $$(@D)
@@ -205,6 +221,7 @@ $(OUT)/tests/plan_check: $(OUT)/obj/tests/plan_check.o
 	$(call say,ld,$@)
 	$(Q)$(LINK) $^ -lm
 $(OUT)/tests/test_plan_check: | $(OUT)/tests/plan_check
+$(OUT)/tests/test_paper_pdf: | $(PDF_MODULE)
 
 # What types sessions that are killed does, too.
 $(OUT)/tests/kill_session: $(OUT)/obj/tests/kill_session.o
@@ -233,7 +250,7 @@ $(OUT)/fuzz/fuzz_$(1): $(OUT)/obj/tests/fuzz/fuzz_$(1).o $(call archives,$(call 
 endef
 $(foreach f,$(FUZZ_NAMES),$(eval $(call fuzz_rule,$(f))))
 
-programs: $(TESTS) $(REPLAYS) $(PROGRAM)
+programs: $(TESTS) $(REPLAYS) $(PROGRAM) $(PDF_MODULE)
 
 # --- using ---------------------------------------------------------------------------------------
 
@@ -258,6 +275,7 @@ run-check:
 	    [ -z "$(PROGRAM)" ] || tests/tools/check-hand $(PROGRAM) || ran=1; \
 	    [ -z "$(PROGRAM)" ] || tests/tools/check-formulas $(PROGRAM) || ran=1; \
 	    [ -z "$(PROGRAM)" ] || tests/tools/check-help $(PROGRAM) || ran=1; \
+	    [ -z "$(PROGRAM)" ] || tests/tools/check-papers $(PROGRAM) || ran=1; \
 	    tests/tools/check-codes || ran=1; \
 	    tests/tools/check-rows || ran=1; \
 	    tests/tools/check-sources || ran=1; \
@@ -272,7 +290,8 @@ sanitize:
 
 # The long round: both compilers, sanitizers, valgrind, fuzzing, lint.
 VALGRIND := valgrind -q --error-exitcode=9 --leak-check=full \
-            --errors-for-leak-kinds=definite,indirect,possible
+            --errors-for-leak-kinds=definite,indirect,possible \
+            --suppressions=tests/tools/valgrind-suppressions
 check-full:
 	@$(NEED) $(NEED_TESTS) clang valgrind
 	+@$(AGAIN) CC=gcc run-check
@@ -289,7 +308,7 @@ coverage:
 	@$(NEED) $(NEED_TESTS)
 	@find $(BUILD)/cov* -name '*.gcda' -exec rm -f {} + 2>/dev/null || true
 	+@$(AGAIN) MODE=cov run-check && ran=0 || ran=$$?; \
-	    tests/tools/coverage $(BUILD)/cov$(if $(IS_CLANG),-clang) $(MODULES) && exit $$ran
+	    tests/tools/coverage $(BUILD)/cov$(if $(IS_CLANG),-clang) $(MODULES) $(LOADED) && exit $$ran
 
 bench:
 	@$(NEED) $(NEED_BUILD)

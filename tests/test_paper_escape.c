@@ -62,8 +62,10 @@ static mw_paper *paper_with(mw_str text)
     mw_paper_cell_add(paper, text, (mw_str){"", 0});
     mw_paper_cell_add(paper, mw_str_of("1 234.50"), mw_str_of("1234.50"));
     mw_paper_total(paper);
-    mw_paper_bars(paper, text, text, text);
+    mw_paper_bars(paper, text);
+    mw_paper_tick_add(paper, 0.5, text);
     mw_paper_bar_add(paper, &(mw_paper_bar){text, text, 0.0, 1.0});
+    mw_paper_finish(paper);
     return paper;
 }
 

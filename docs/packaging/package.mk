@@ -2,7 +2,6 @@
 # Installing and packaging; the Makefile reads this. docs/packaging.md describes it.
 
 BINDIR ?= $(PREFIX)/bin
-LIBDIR ?= $(PREFIX)/lib
 INCLUDEDIR ?= $(PREFIX)/include
 DATAROOTDIR ?= $(PREFIX)/share
 MANDIR ?= $(DATAROOTDIR)/man
@@ -48,6 +47,7 @@ $(if $(PROGRAM),$(PROGRAM) $(BINDIR)/mouldwright 755
 $(OUT)/completion/mouldwright.bash $(BASH_COMPLETIONS)/mouldwright 644
 $(OUT)/completion/mouldwright.zsh $(ZSH_COMPLETIONS)/_mouldwright 644
 $(OUT)/completion/mouldwright.fish $(FISH_COMPLETIONS)/mouldwright.fish 644)
+$(if $(PROGRAM),$(PDF_MODULE) $(MODULE_FOLDER)/mouldwright-pdf.so 644)
 $(LIBRARY) $(LIBDIR)/libmouldwright.a 644
 $(foreach f,$(PUBLIC_HEADERS),$(f) $(INCLUDEDIR)/mouldwright/$(notdir $(f)) 644
 )$(foreach f,$(MAN_PAGES),$(f) $(MANDIR)/man$(patsubst .%,%,$(suffix $(f)))/$(notdir $(f)) 644

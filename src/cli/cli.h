@@ -68,6 +68,8 @@ void cli_refresh_style(cli *program);
  * cli_folders_free(). NULL: no memory. */
 char **cli_folders(size_t *count);
 void cli_folders_free(char **folders, size_t count);
+/* The files in which a module that is loaded may be, in search order; freed and failing likewise. */
+char **cli_modules(const char *name, size_t *count);
 
 /* -- speak.c -- */
 /* Carries out one statement of a source and writes the answer. Returns false when it failed. */
@@ -102,7 +104,7 @@ mw_status cli_changes(cli *program, mw_text *out);
 bool cli_may_leave(cli *program);
 
 /* -- paper.c -- */
-/* `paper WORD [MOULD] "FILE"`. */
+/* `paper WORD [MOULD] "FILE" [SIZE]`. */
 mw_status cli_paper(cli *program, const mw_statement *statement, mw_text *out);
 
 /* -- help.c -- */

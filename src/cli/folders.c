@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Where recipes are looked for: an environment variable, the user's data folder, beside the job, the checkout or the
- * installed data folder. */
+ * installed data folder. And where the modules are that are loaded only when they are needed. */
 #include "cli.h"
 
 #include <stdlib.h>
@@ -12,6 +12,9 @@
 
 #ifndef MW_DATA_FOLDER
 #define MW_DATA_FOLDER ""
+#endif
+#ifndef MW_MODULE_FOLDER
+#define MW_MODULE_FOLDER ""
 #endif
 
 typedef struct folder_list {
@@ -108,6 +111,43 @@ static void add_program(folder_list *list)
     mw_text_free(&layers);
 }
 
+/* The list as an array; NULL where memory was short. */
+static char **finish(folder_list *list, size_t *count)
+{
+    if (list->lost) {
+        cli_folders_free(list->items, list->count);
+        return NULL;
+    }
+    *count = list->count;
+    return list->items;
+}
+
+/* Beside the program, as in a build folder; in lib beside its bin; where it was to be installed. */
+char **cli_modules(const char *name, size_t *count)
+{
+    folder_list list = {0};
+    char path[4096];
+    const ssize_t length = readlink("/proc/self/exe", path, sizeof path - 1);
+    mw_text below = {0};
+    if (length > 0) {
+        mw_text_addf(&below, "/%s", name);
+        add_above(&list, (mw_str){path, (size_t)length}, 1, mw_text_chars(&below));
+        list.lost = list.lost || below.failed;
+        mw_text_clear(&below);
+        mw_text_addf(&below, "/lib/mouldwright/%s", name);
+        add_above(&list, (mw_str){path, (size_t)length}, 2, mw_text_chars(&below));
+        list.lost = list.lost || below.failed;
+        mw_text_clear(&below);
+    }
+    mw_text_addf(&below, "/%s", name);
+    list.lost = list.lost || below.failed;
+    if (MW_MODULE_FOLDER[0] != '\0') {
+        add_below(&list, MW_MODULE_FOLDER, mw_text_chars(&below));
+    }
+    mw_text_free(&below);
+    return finish(&list, count);
+}
+
 char **cli_folders(size_t *count)
 {
     folder_list list = {0};
@@ -118,12 +158,7 @@ char **cli_folders(size_t *count)
     if (MW_DATA_FOLDER[0] != '\0') {
         add_folder(&list, mw_str_of(MW_DATA_FOLDER "/recipes"));
     }
-    if (list.lost) {
-        cli_folders_free(list.items, list.count);
-        return NULL;
-    }
-    *count = list.count;
-    return list.items;
+    return finish(&list, count);
 }
 
 void cli_folders_free(char **folders, size_t count)

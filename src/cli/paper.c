@@ -11,17 +11,33 @@
 
 /* What stands behind `paper`. */
 typedef struct paper_words {
-    mw_str word, mould, path;
+    mw_str word, mould, path, size;
 } paper_words;
 
 static mw_status refuse(cli *program, mw_span at, mw_code code, const char *message)
 {
     mw_diag *diag = mw_diags_error(&program->diags, code, at, "%s", message);
-    mw_diag_try(&program->diags, diag, "paper quotation \"offer.html\"");
+    mw_diag_try(&program->diags, diag, "paper quotation \"offer.pdf\"");
     return MW_FAILED;
 }
 
-/* `WORD [MOULD] "FILE"`. */
+/* Reads what stands behind the file: nothing, or the size of the paper. */
+static mw_status read_size(cli *program, const mw_statement *statement, const paper_words *words,
+                           mw_paper_size *size)
+{
+    static const char *const names[] = {[MW_PAPER_A4] = "a4", [MW_PAPER_LETTER] = "letter"};
+    *size = MW_PAPER_A4;
+    if (words->size.length == 0 || mw_str_is(words->size, names[MW_PAPER_A4])) {
+        return MW_OK;
+    }
+    *size = MW_PAPER_LETTER;
+    return mw_str_is(words->size, names[MW_PAPER_LETTER])
+               ? MW_OK
+               : refuse(program, statement->rest, MW_CODE_SYNTAX,
+                        "behind the file the paper's size may stand: a4 or letter");
+}
+
+/* `WORD [MOULD] "FILE" [SIZE]`. */
 static mw_status read_words(cli *program, const mw_statement *statement, paper_words *out)
 {
     mw_str rest = mw_str_trim(mw_sources_piece(mw_job_sources(program->job), statement->rest));
@@ -31,10 +47,12 @@ static mw_status read_words(cli *program, const mw_statement *statement, paper_w
                       "a document's word and, in quotes, a file are expected here");
     }
     const size_t before = (size_t)(open - rest.at);
-    if (rest.length < before + 2 || rest.at[rest.length - 1] != '"') {
+    const char *close = memchr(open + 1, '"', rest.length - before - 1);
+    if (!close) {
         return refuse(program, statement->rest, MW_CODE_UNCLOSED, "this quote is not closed");
     }
-    out->path = (mw_str){open + 1, rest.length - before - 2};
+    out->path = (mw_str){open + 1, (size_t)(close - open) - 1};
+    out->size = mw_str_trim((mw_str){close + 1, (size_t)(rest.at + rest.length - close) - 1});
     mw_str words = mw_str_trim((mw_str){rest.at, before});
     const char *blank = words.length ? memchr(words.at, ' ', words.length) : NULL;
     out->word = blank ? (mw_str){words.at, (size_t)(blank - words.at)} : words;
@@ -46,10 +64,12 @@ static mw_status read_words(cli *program, const mw_statement *statement, paper_w
                         "a document's word and a file are expected here");
 }
 
+/* PDF is written by a module of its own. */
 static const struct {
     const char *ending;
     mw_status (*write)(const mw_paper *paper, mw_text *out);
-} formats[] = {{".html", mw_paper_html}, {".md", mw_paper_markdown}, {".csv", mw_paper_csv}};
+} formats[] = {
+    {".pdf", NULL}, {".html", mw_paper_html}, {".md", mw_paper_markdown}, {".csv", mw_paper_csv}};
 
 enum { FORMATS = sizeof formats / sizeof *formats };
 
@@ -84,6 +104,44 @@ static mw_status say_unknown(cli *program, const mw_statement *statement, mw_str
         mw_diag_try(&program->diags, diag, "quotation, costing, or a report such as buying");
     }
     return MW_FAILED;
+}
+
+/* What a user can do where no PDF came out. */
+static const struct {
+    const char *message, *try;
+} pdf_faults[] = {
+    [MW_PDF_NO_FONTS] = {"no PDF: there is no font on this machine",
+                         "apt install fonts-dejavu-core"},
+    [MW_PDF_FAILED] = {"no PDF: cairo could not make one of this document",
+                       "paper quotation \"offer.html\", and print that"},
+    [MW_PDF_NO_MODULE] = {"no PDF: mouldwright-pdf.so is not beside the program, nor installed",
+                          "`make` or `make install` puts it there; .html can be printed, too"},
+    [MW_PDF_NO_LIBRARY] = {"no PDF: mouldwright-pdf.so cannot be used",
+                           "apt install libpangocairo-1.0-0; .html can be printed, too"}};
+
+static mw_status say_no_pdf(cli *program, mw_span at, mw_paper_pdf_status why, const mw_text *words)
+{
+    mw_diag *diag =
+        mw_diags_error(&program->diags, MW_CODE_NO_PDF, at, "%s%s%s", pdf_faults[why].message,
+                       words->length > 0 ? ": " : "", mw_text_chars(words));
+    mw_diag_try(&program->diags, diag, "%s", pdf_faults[why].try);
+    return MW_FAILED;
+}
+
+static mw_status write_pdf(cli *program, mw_span at, const mw_paper *paper, mw_text *data)
+{
+    size_t count = 0;
+    mw_text why = {0};
+    char **modules = cli_modules("mouldwright-pdf.so", &count);
+    const mw_paper_pdf_status made =
+        modules ? mw_paper_pdf(paper, (const char *const *)modules, count, data, &why)
+                : MW_PDF_LOST;
+    mw_status status = made == MW_PDF_WRITTEN ? MW_OK
+                       : made == MW_PDF_LOST  ? MW_NO_MEMORY
+                                              : say_no_pdf(program, at, made, &why);
+    cli_folders_free(modules, count);
+    mw_text_free(&why);
+    return status;
 }
 
 static mw_status write_file(cli *program, const mw_statement *statement, mw_str path,
@@ -121,14 +179,18 @@ static void say_written(const cli *program, mw_str path, mw_text *out)
 
 mw_status cli_paper(cli *program, const mw_statement *statement, mw_text *out)
 {
-    paper_words words = {{0}, {0}, {0}};
+    paper_words words = {{0}, {0}, {0}, {0}};
     mw_paper *paper = NULL;
     mw_text data = {0};
+    mw_paper_size size = MW_PAPER_A4;
     mw_status status = read_words(program, statement, &words);
     const size_t format = format_of(words.path);
     if (status == MW_OK && format == FORMATS) {
         status = refuse(program, statement->rest, MW_CODE_SYNTAX,
-                        "the file's ending says how it is written: .html, .md or .csv");
+                        "the file's ending says how it is written: .pdf, .html, .md or .csv");
+    }
+    if (status == MW_OK) {
+        status = read_size(program, statement, &words, &size);
     }
     if (status == MW_OK) {
         const mw_request request = {words.word, words.mould, statement->rest, &program->style};
@@ -136,7 +198,9 @@ mw_status cli_paper(cli *program, const mw_statement *statement, mw_text *out)
         status = status == MW_NOT_FOUND ? say_unknown(program, statement, words.word) : status;
     }
     if (status == MW_OK) {
-        status = formats[format].write(paper, &data);
+        paper->size = size;
+        status = formats[format].write ? formats[format].write(paper, &data)
+                                       : write_pdf(program, statement->rest, paper, &data);
     }
     if (status == MW_OK) {
         status = write_file(program, statement, words.path, &data);

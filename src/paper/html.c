@@ -25,7 +25,7 @@ static const char style[] =
     ".n{text-align:right;white-space:nowrap;font-variant-numeric:tabular-nums;padding-right:0;"
     "padding-left:.8rem}\n"
     "tr.all td{border-top:1.5px solid #1a1a1a;border-bottom:0;font-weight:600}\n"
-    "svg{width:100%;height:auto;margin:.3rem 0 1rem}\n"
+    "svg{display:block;width:100%;min-width:34rem;height:auto;margin:.3rem 0 1rem}\n"
     "@media print{body{max-width:none;margin:0;padding:0;font-size:9.5pt}"
     "div.wide{overflow:visible}}\n";
 
@@ -87,46 +87,93 @@ static void write_table(const mw_paper_item *of, mw_text *out)
     mw_text_adds(out, "</tbody></table></div>\n");
 }
 
-#define CHART_WIDTH 720.0
-#define CHART_LEFT  190.0
-#define CHART_RIGHT 150.0
-#define ROW_HEIGHT  22.0
-
-static void write_bar(const mw_paper_bar *bar, double top, mw_text *out)
+/* A text that is too long for its room ends in an ellipsis; the room is measured in columns of letters. */
+static mw_str fitted(mw_str text, double columns)
 {
-    const double width = CHART_WIDTH - CHART_LEFT - CHART_RIGHT;
-    double length = (bar->to - bar->from) * width;
-    length = length > 0.0 && length < 1.0 ? 1.0 : length;
-    mw_text_addf(out, "<text x=\"%.0f\" y=\"%.1f\" text-anchor=\"end\">", CHART_LEFT - 8.0,
-                 top + 15.0);
-    mw_paper_escape_html(bar->label, out);
-    mw_text_addf(out,
-                 "</text><rect x=\"%.1f\" y=\"%.1f\" width=\"%.1f\" height=\"14\" fill=\"" ACCENT
-                 "\"/><text x=\"%.1f\" y=\"%.1f\">",
-                 CHART_LEFT + bar->from * width, top + 4.0, length > 0.0 ? length : 0.0,
-                 CHART_WIDTH - CHART_RIGHT + 8.0, top + 15.0);
-    mw_paper_escape_html(bar->value, out);
-    mw_text_adds(out, "</text>\n");
+    size_t length = 0;
+    double used = 0.0;
+    while (length < text.length) {
+        size_t bytes = 1;
+        mw_utf8_decode(text.at + length, text.at + text.length, &bytes);
+        used += (double)mw_utf8_columns((mw_str){text.at + length, bytes});
+        if (used > columns) {
+            break;
+        }
+        length += bytes;
+    }
+    return (mw_str){text.at, length};
 }
 
-static void write_bars(const mw_paper_item *of, mw_text *out)
+static void write_words(const mw_paper_shape *of, double top, mw_text *out)
 {
-    const double height = (of->bar_count + 1) * ROW_HEIGHT;
-    element("<h3>", of->text, "</h3>\n", out);
-    mw_text_addf(out,
-                 "<svg viewBox=\"0 0 %.0f %.0f\" role=\"img\" font-size=\"12\" "
-                 "font-family=\"DejaVu Sans,sans-serif\">",
-                 CHART_WIDTH, height);
-    element("<title>", of->text, "</title>\n", out);
-    for (uint32_t i = 0; i < of->bar_count; i++) {
-        write_bar(&of->bars[i], i * ROW_HEIGHT, out);
+    const double size = of->size > 0.0 ? of->size : MW_PAPER_LETTERS;
+    const double columns = of->w / (size * 0.62);
+    const bool cut = of->w > 0.0 && (double)mw_utf8_columns(of->text) > columns;
+    mw_text_addf(out, "<text x=\"%.1f\" y=\"%.1f\"", of->x, top + of->y);
+    mw_text_adds(out, of->align > 0    ? " text-anchor=\"end\""
+                      : of->align == 0 ? " text-anchor=\"middle\""
+                                       : "");
+    if (of->size > 0.0) {
+        mw_text_addf(out, " font-size=\"%.1f\"", of->size);
     }
-    mw_text_addf(out, "<text x=\"%.0f\" y=\"%.0f\" fill=\"#555\">", CHART_LEFT, height - 6.0);
-    mw_paper_escape_html(of->scale_from, out);
-    mw_text_addf(out, "</text><text x=\"%.0f\" y=\"%.0f\" text-anchor=\"end\" fill=\"#555\">",
-                 CHART_WIDTH - CHART_RIGHT, height - 6.0);
-    mw_paper_escape_html(of->scale_to, out);
-    mw_text_adds(out, "</text></svg>\n");
+    mw_text_addf(out, "%s fill=\"#%06x\">", of->bold ? " font-weight=\"bold\"" : "",
+                 mw_paper_rgb(of->ink));
+    mw_paper_escape_html(cut ? fitted(of->text, columns - 1.0) : of->text, out);
+    mw_text_adds(out, cut ? "\u2026</text>" : "</text>");
+}
+
+static void write_path(const mw_paper_shape *of, double top, mw_text *out)
+{
+    mw_text_addf(out, "<polyline fill=\"none\" stroke=\"#%06x\" stroke-width=\"%.1f\" points=\"",
+                 mw_paper_rgb(of->ink), of->size > 0.0 ? of->size : 1.2);
+    for (uint32_t i = 0; i < of->point_count; i++) {
+        mw_text_addf(out, "%s%.1f,%.1f", i ? " " : "", of->points[(size_t)2 * i],
+                     top + of->points[(size_t)2 * i + 1]);
+    }
+    mw_text_adds(out, "\"/>");
+}
+
+static void write_shape(const mw_paper_shape *of, double top, mw_text *out)
+{
+    switch (of->kind) {
+    case MW_SHAPE_LINE:
+        mw_text_addf(out,
+                     "<line x1=\"%.1f\" y1=\"%.1f\" x2=\"%.1f\" y2=\"%.1f\" stroke=\"#%06x\" "
+                     "stroke-width=\"%s\"/>",
+                     of->x, top + of->y, of->x + of->w, top + of->y + of->h, mw_paper_rgb(of->ink),
+                     of->ink == MW_INK_RULE ? "0.5" : "0.8");
+        break;
+    case MW_SHAPE_BOX:
+        mw_text_addf(out,
+                     "<rect x=\"%.1f\" y=\"%.1f\" width=\"%.1f\" height=\"%.1f\" "
+                     "fill=\"#%06x\"/>",
+                     of->x, top + of->y, of->w, of->h, mw_paper_rgb(of->ink));
+        break;
+    case MW_SHAPE_PATH:
+        write_path(of, top, out);
+        break;
+    case MW_SHAPE_WORDS:
+        write_words(of, top, out);
+        break;
+    }
+}
+
+static void write_chart(const mw_paper_item *of, mw_text *out)
+{
+    const double height = of->head_height + of->row_count * of->row_height;
+    element("<h3 dir=\"auto\">", of->text, "</h3>\n", out);
+    mw_text_addf(out,
+                 "<div class=\"wide\"><svg viewBox=\"0 0 %.0f %.1f\" role=\"img\" "
+                 "font-size=\"%.1f\" font-family=\"DejaVu Sans,sans-serif\">",
+                 of->chart_width, height + 2.0, MW_PAPER_LETTERS);
+    element("<title>", of->text, "</title>\n", out);
+    for (uint32_t i = 0; i < of->shape_count; i++) {
+        const uint32_t row = of->shapes[i].row;
+        write_shape(&of->shapes[i], row > 0 ? of->head_height + (row - 1) * of->row_height : 0.0,
+                    out);
+        mw_text_addc(out, '\n');
+    }
+    mw_text_adds(out, "</svg></div>\n");
 }
 
 static void write_item(const mw_paper_item *of, mw_text *out)
@@ -151,7 +198,8 @@ static void write_item(const mw_paper_item *of, mw_text *out)
         write_table(of, out);
         break;
     case MW_PAPER_BARS:
-        write_bars(of, out);
+    case MW_PAPER_CHART:
+        write_chart(of, out);
         break;
     }
 }

@@ -95,6 +95,8 @@ static void write_item(const mw_paper_item *of, bool more_points, mw_text *out)
     case MW_PAPER_BARS:
         write_bars(of, out);
         return;
+    case MW_PAPER_CHART: /* its figures stand in words or a table beside it */
+        return;
     case MW_PAPER_HEADING:
         mw_text_adds(out, of->level == 1 ? "## " : "### ");
         break;

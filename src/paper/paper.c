@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Documents being gathered. */
-#include "mouldwright/paper.h"
+#include "paper.h"
+
+#include <string.h>
 
 #include "mouldwright/memory.h"
 
@@ -31,6 +33,8 @@ void mw_paper_free(mw_paper *paper)
     for (uint32_t i = 0; paper && i < paper->item_count; i++) {
         mw_memory_give(paper->items[i].cells);
         mw_memory_give(paper->items[i].bars);
+        mw_memory_give(paper->items[i].ticks);
+        mw_memory_give(paper->items[i].shapes);
     }
     if (paper) {
         mw_memory_give(paper->items);
@@ -105,13 +109,9 @@ void mw_paper_total(mw_paper *paper)
     }
 }
 
-void mw_paper_bars(mw_paper *paper, mw_str title, mw_str from, mw_str to)
+void mw_paper_bars(mw_paper *paper, mw_str title)
 {
-    mw_paper_item *made = add_item(paper, MW_PAPER_BARS, title);
-    if (made) {
-        made->scale_from = keep(paper, from);
-        made->scale_to = keep(paper, to);
-    }
+    add_item(paper, MW_PAPER_BARS, title);
 }
 
 static double inside(double value)
@@ -132,4 +132,69 @@ void mw_paper_bar_add(mw_paper *paper, const mw_paper_bar *bar)
                                                .value = keep(paper, bar->value),
                                                .from = inside(bar->from),
                                                .to = inside(bar->to)};
+}
+
+void mw_paper_tick_add(mw_paper *paper, double at, mw_str label)
+{
+    mw_paper_item *to = newest(paper);
+    void *ticks = to ? to->ticks : NULL;
+    if (!(at >= 0.0 && at <= 1.0)) {
+        return;
+    }
+    if (!to ||
+        !mw_memory_grow32(&ticks, &to->tick_capacity, to->tick_count + 1, sizeof *to->ticks)) {
+        paper->lost = true;
+        return;
+    }
+    to->ticks = ticks;
+    to->ticks[to->tick_count++] = (mw_paper_tick){keep(paper, label), at};
+}
+
+void mw_paper_chart(mw_paper *paper, mw_str title, double head_height, double row_height,
+                    uint32_t rows)
+{
+    mw_paper_item *made = add_item(paper, MW_PAPER_CHART, title);
+    if (made) {
+        made->chart_width = MW_PAPER_CHART_WIDTH;
+        made->head_height = head_height;
+        made->row_height = row_height;
+        made->row_count = rows;
+    }
+}
+
+/* The points are copied with the texts. */
+static double *keep_points(mw_paper *paper, const mw_paper_shape *shape)
+{
+    const size_t size = sizeof *shape->points * 2 * shape->point_count;
+    double *copy = size > 0 ? mw_arena_get(paper->arena, size) : NULL;
+    paper->lost = paper->lost || (size > 0 && !copy);
+    if (copy) {
+        memcpy(copy, shape->points, size);
+    }
+    return copy;
+}
+
+void mw_paper_shape_into(mw_paper *paper, mw_paper_item *to, const mw_paper_shape *shape)
+{
+    void *shapes = to->shapes;
+    if (!mw_memory_grow32(&shapes, &to->shape_capacity, to->shape_count + 1, sizeof *to->shapes)) {
+        paper->lost = true;
+        return;
+    }
+    to->shapes = shapes;
+    mw_paper_shape *made = &to->shapes[to->shape_count++];
+    *made = *shape;
+    made->text = keep(paper, shape->text);
+    made->points = keep_points(paper, shape);
+    made->point_count = made->points ? shape->point_count : 0;
+}
+
+void mw_paper_shape_add(mw_paper *paper, const mw_paper_shape *shape)
+{
+    mw_paper_item *to = newest(paper);
+    if (to) {
+        mw_paper_shape_into(paper, to, shape);
+    } else {
+        paper->lost = true;
+    }
 }

@@ -103,6 +103,39 @@ void paper_notes(writer *to, report *from)
     }
 }
 
+#define WEEKS_MOST 14 /* that are marked one by one */
+
+/* Whether a day is marked: a Monday, or the first of a month (every third of them over years). */
+static bool day_marked(int32_t day, int32_t days)
+{
+    const mw_date date = mw_date_of_day(day);
+    return days <= 7 * WEEKS_MOST ? mw_day_weekday(day) == 1
+           : days <= 730          ? date.day == 1
+                                  : date.day == 1 && date.month % 3 == 1;
+}
+
+void paper_days(writer *to, double from_s, double until_s)
+{
+    if (!mw_moment_exists(from_s) || !mw_moment_exists(until_s) || !(until_s > from_s)) {
+        return;
+    }
+    const int32_t first = (int32_t)floor(from_s / MW_DAY_S);
+    const int32_t last = (int32_t)floor(until_s / MW_DAY_S);
+    for (int32_t day = first; day <= last; day++) {
+        if (day_marked(day, last - first)) {
+            const mw_date date = mw_date_of_day(day);
+            mw_text label = {0};
+            if (last - first <= 7 * WEEKS_MOST) {
+                mw_text_addf(&label, "%02d-%02d", date.month, date.day);
+            } else {
+                mw_text_addf(&label, "%04d-%02d", date.year, date.month);
+            }
+            mw_paper_tick_add(to->paper, fmax(0.0, (day * MW_DAY_S - from_s) / (until_s - from_s)),
+                              report_take(to->in, &label));
+        }
+    }
+}
+
 /* ---- by their words ---- */
 
 static void letterhead(writer *to)
@@ -163,6 +196,9 @@ mw_status mw_report_paper(mw_job *job, const mw_request *request, mw_paper **pap
         if (status == MW_OK) {
             to.paper->made_s = to.today_s;
             status = fill_paper(&to, request, mould);
+        }
+        if (status == MW_OK) {
+            mw_paper_finish(to.paper);
         }
         if (status == MW_OK && (made.lost || to.paper->lost)) {
             status = MW_NO_MEMORY;

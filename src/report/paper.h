@@ -24,6 +24,9 @@ void paper_text(writer *to, mw_str text);
 void paper_money(writer *to, int64_t minor);
 void paper_date(writer *to, double moment_s);
 
+/* Marks on the scale of the newest bars: Mondays, or firsts of months where there are many. */
+void paper_days(writer *to, double from_s, double until_s);
+
 /* The documents with texts of their own. */
 mw_status paper_quotation(writer *to);
 mw_status paper_costing(writer *to);

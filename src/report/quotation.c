@@ -38,11 +38,11 @@ static void dates(writer *to)
     mw_text_adds(&text, "Date: ");
     mw_date_day_words(to->today_s, &text);
     if (isfinite(revision)) {
-        mw_text_adds(&text, "   Revision: ");
+        mw_text_adds(&text, " \u00b7 Revision: ");
         mw_number_words(revision, &text);
     }
     if (isfinite(valid_s)) {
-        mw_text_adds(&text, "   Valid until: ");
+        mw_text_adds(&text, " \u00b7 Valid until: ");
         mw_date_day_words(to->today_s + valid_s, &text);
     }
     paper_take(to, MW_PAPER_TEXT, &text);
@@ -244,12 +244,8 @@ static void delivery(writer *to)
     mw_date_day_words(start_s, &text);
     mw_text_adds(&text, ". The dates follow from the present plan without a reserve.");
     paper_take(to, MW_PAPER_TEXT, &text);
-    mw_text from = {0};
-    mw_text until = {0};
-    mw_date_words(floor(start_s / MW_DAY_S) * MW_DAY_S, &from);
-    mw_date_words(floor(ready_s / MW_DAY_S) * MW_DAY_S, &until);
-    mw_paper_bars(to->paper, mw_str_of("From start to ready"), report_take(to->in, &from),
-                  report_take(to->in, &until));
+    mw_paper_bars(to->paper, mw_str_of("From start to ready"));
+    paper_days(to, start_s, ready_s);
     for (uint32_t m = 0; m < mw_job_mould_count(to->in->job); m++) {
         const double begin_s = mw_job_value(to->in->job, m, MW_NONE, "start");
         const double end_s = mw_job_value(to->in->job, m, MW_NONE, "ready");
@@ -329,8 +325,7 @@ static void cost_bars(writer *to)
         const int64_t sum = price_of(to, MW_NONE, kinds[i].kind);
         most = sum > most ? sum : most;
     }
-    mw_paper_bars(to->paper, mw_str_of("What the price is made of"), (mw_str){"0", 1},
-                  (mw_str){"", 0});
+    mw_paper_bars(to->paper, mw_str_of("What the price is made of"));
     for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++) {
         const int64_t sum = price_of(to, MW_NONE, kinds[i].kind);
         mw_text words = {0};
