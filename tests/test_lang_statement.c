@@ -471,8 +471,8 @@ static void table_of_words_holds(void **state)
     (void)state;
     check_rows(mw_command_rows(), true);
     check_rows(mw_statement_rows(), false);
-    static const char *const reports[] = {"moulds", "takeoff", "hours",  "waits",   "calendar",
-                                          "cost",   "pricing", "buying", "cautions"};
+    static const char *const reports[] = {"moulds",   "takeoff", "hours",   "waits",  "calendar",
+                                          "timeline", "cost",    "pricing", "buying", "cautions"};
     for (size_t i = 0; i < sizeof reports / sizeof reports[0]; i++) {
         assert_string_equal(mw_command_rows()[i].word, reports[i]);
         assert_true(mw_command_rows()[i].report);

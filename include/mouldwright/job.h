@@ -260,6 +260,10 @@ typedef struct mw_session {
     double wait_until_s; /* when what it waits for after it (gel, cure) is over; end_s if nothing */
     double queued_s;     /* clock time that it waited for people or machines */
     uint32_t crew;
+    double window_until_s; /* until when the next step must cover it; NAN: no window */
+    bool sets_date;        /* its step is in the chain of work that leads to the last date */
+    uint32_t hold_count;   /* people, machines and places, see mw_job_holds() */
+    uint32_t first_hold;
 } mw_session;
 /* A window that is missed: `late` must cover `early` by `until_s`, but ends at `ends_s`. */
 typedef struct mw_window_miss {
@@ -268,6 +272,19 @@ typedef struct mw_window_miss {
     double until_s, ends_s;
 } mw_window_miss;
 const mw_session *mw_job_sessions(const mw_job *job, uint32_t *count);
+/* What a session holds while it works and, where it says so, until its wait is over. */
+const mw_plan_need *mw_job_holds(const mw_job *job, const mw_session *of);
+/* People of a trade, or a machine or place: trades first, in the order of the shop. */
+typedef struct mw_resource_view {
+    mw_str name;
+    bool machine;
+    double count; /* as the plan had it */
+    const mw_calendar *shift;
+} mw_resource_view;
+uint32_t mw_job_resource_count(const mw_job *job);
+mw_resource_view mw_job_resource(const mw_job *job, uint32_t resource);
+/* What others have of them already. */
+const mw_plan_promise *mw_job_promised(const mw_job *job, uint32_t *count);
 const mw_window_miss *mw_job_misses(const mw_job *job, uint32_t *count);
 
 /* What is proved of the plan: verdict, and no earlier last ready date than `bound_s`; `last_s` is the date when all is

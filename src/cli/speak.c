@@ -169,6 +169,9 @@ static mw_status show_help(cli *program, const mw_statement *statement, mw_text 
 
 static bool is_report(mw_str word)
 {
+    if (mw_str_is(word, "roster") || mw_str_is(word, "use")) {
+        return true;
+    }
     for (const mw_command_row *row = mw_command_rows(); row->word; row++) {
         if (row->report && mw_str_is(word, row->word)) {
             return true;

@@ -96,6 +96,7 @@ static mw_type standard_type(const kit *made, const char *unit)
     } words[] = {{"labour", MW_TYPE_LABOUR},
                  {"people", MW_TYPE_PEOPLE},
                  {"time", MW_TYPE_TIME},
+                 {"truth", MW_TYPE_TRUTH},
                  {"1", MW_TYPE_NUMBER}};
     for (size_t i = 0; i < sizeof words / sizeof *words; i++) {
         if (mw_str_is(mw_str_of(unit), words[i].word)) {
@@ -254,7 +255,9 @@ static const made_row step_made[] = {{"material_cost", SLOT_RULE, "money"},
                                      {"end", SLOT_PLAN, "date"},
                                      {"waiting", SLOT_PLAN, "time"},
                                      {"queueing", SLOT_PLAN, "time"},
-                                     {"beyond_data", SLOT_PLAN, "time"}};
+                                     {"beyond_data", SLOT_PLAN, "time"},
+                                     {"slack", SLOT_PLAN, "time"},
+                                     {"sets_date", SLOT_PLAN, "truth"}};
 
 static const made_row mould_made[] = {
     {"material_cost", SLOT_RULE, "money"}, {"labour_cost", SLOT_RULE, "money"},

@@ -25,6 +25,7 @@ void plan_node_free(plan_node *node)
         return;
     }
     mw_plan_free(node->plan);
+    plan_ties_free(node->ties);
     for (uint32_t i = 0; node->beyonds && i < node->step_count; i++) {
         mw_calendar_free(node->beyonds[i]);
     }
@@ -44,10 +45,11 @@ void plan_node_free(plan_node *node)
     mw_memory_give(node->order_s);
     mw_memory_give(node->held_s);
     kept_order_free(&node->kept);
+    mw_memory_give(node->holds.items);
     mw_memory_give(node);
 }
 
-static uint32_t find_shift(const mw_shop *shop, mw_str name)
+uint32_t plan_node_shift(const mw_shop *shop, mw_str name)
 {
     if (mw_str_is(name, "always")) {
         return shop->shift_count;
@@ -212,13 +214,13 @@ static void fill_step(plan_node *node, uint32_t m, uint32_t step)
     *of = (planned_step){.mould = m, .step = step, .row = row};
     of->trade = row->trade.length ? find_resource(shop, row->trade) : MW_NONE;
     of->calendar =
-        of->trade < shop->trade_count ? find_shift(shop, shop->trades[of->trade].shift) : 0;
+        of->trade < shop->trade_count ? plan_node_shift(shop, shop->trades[of->trade].shift) : 0;
     of->machine_calendar = of->calendar;
     for (uint32_t i = row->holds.count; i-- > 0;) {
         uint32_t machine = find_resource(shop, row->holds.items[i]);
         if (machine != MW_NONE && machine >= shop->trade_count) {
             of->machine_calendar =
-                find_shift(shop, shop->machines[machine - shop->trade_count].shift);
+                plan_node_shift(shop, shop->machines[machine - shop->trade_count].shift);
         }
     }
 }
@@ -253,9 +255,10 @@ mw_status plan_node_make(build *into, plan_node **out)
     *out = node;
     node->in = into;
     node->plan = mw_plan_new();
+    node->ties = plan_ties_new(into->shop->trade_count + into->shop->machine_count);
     node->mould_first =
         mw_arena_get(into->arena, (into->mould_count + 1) * sizeof *node->mould_first);
-    if (!node->plan || !node->mould_first) {
+    if (!node->plan || !node->ties || !node->mould_first) {
         return MW_NO_MEMORY;
     }
     if (take_steps(node, into) != MW_OK) {
@@ -296,12 +299,12 @@ mw_status plan_node_make(build *into, plan_node **out)
 
 /* ---- cells ---- */
 
-static void give_output(plan_node *node, mw_edit *edit, uint32_t at, bool date)
+static void give_output(plan_node *node, mw_edit *edit, uint32_t at, mw_type type)
 {
-    mw_type type = date ? MW_TYPE_DATE : MW_TYPE_TIME;
+    bool time = type == MW_TYPE_TIME;
     mw_constant constant = {
         mw_error_value(MW_CODE_NOT_A_VALUE), type,
-        date ? (mw_unit)MW_UNIT_ONE : mw_unit_usual(node->in->job->measure, type), job_nowhere()};
+        time ? mw_unit_usual(node->in->job->measure, type) : (mw_unit)MW_UNIT_ONE, job_nowhere()};
     mw_edit_value(edit, node->first_output + at, &constant);
 }
 
@@ -317,7 +320,8 @@ static void place_slot(plan_node *node, mould *of, uint32_t step, const char *na
 mw_status plan_node_cells(build *into, mw_edit *edit)
 {
     static const char *const mould_names[] = {"start", "ready", "waiting", "queueing", "working"};
-    static const char *const step_names[] = {"start", "end", "waiting", "queueing", "beyond_data"};
+    static const char *const step_names[] = {"start",       "end",   "waiting",  "queueing",
+                                             "beyond_data", "slack", "sets_date"};
     plan_node *node = into->plan;
     node->output_count =
         1 + into->mould_count * OUT_MOULD_COUNT + node->step_count * OUT_STEP_COUNT;
@@ -327,16 +331,17 @@ mw_status plan_node_cells(build *into, mw_edit *edit)
     }
     uint32_t at = 0;
     into->globals[global_find(into, mw_str_of("job.ready"))].cell = node->first_output;
-    give_output(node, edit, at++, true);
+    give_output(node, edit, at++, MW_TYPE_DATE);
     for (uint32_t m = 0; m < into->mould_count; m++) {
         for (uint32_t i = 0; i < OUT_MOULD_COUNT; i++, at++) {
-            give_output(node, edit, at, i <= OUT_READY);
+            give_output(node, edit, at, i <= OUT_READY ? MW_TYPE_DATE : MW_TYPE_TIME);
             place_slot(node, &into->moulds[m], MW_NONE, mould_names[i], at);
         }
     }
     for (uint32_t s = 0; s < node->step_count; s++) {
         for (uint32_t i = 0; i < OUT_STEP_COUNT; i++, at++) {
-            give_output(node, edit, at, i <= OUT_STEP_END);
+            mw_type type = i == OUT_STEP_SETS ? MW_TYPE_TRUTH : MW_TYPE_TIME;
+            give_output(node, edit, at, i <= OUT_STEP_END ? MW_TYPE_DATE : type);
             place_slot(node, &into->moulds[node->steps[s].mould], node->steps[s].step,
                        step_names[i], at);
         }

@@ -42,6 +42,8 @@ enum {
     OUT_STEP_WAITING,
     OUT_STEP_QUEUEING,
     OUT_STEP_BEYOND,
+    OUT_STEP_SLACK,
+    OUT_STEP_SETS,
     OUT_STEP_COUNT
 };
 enum { OUT_START, OUT_READY, OUT_WAITING, OUT_QUEUEING, OUT_WORKING, OUT_MOULD_COUNT };
@@ -73,6 +75,8 @@ typedef struct planned_result {
     double start_s, end_s, until_s; /* until: waits after it over */
     double waiting_s, queueing_s;
     double beyond_s;       /* of its cure, at temperatures that its cure data do not reach */
+    double slack_s;        /* how much later it could be for the sake of what follows it */
+    bool sets_date;        /* it is in the chain that leads to the last date */
     mw_plan_reason reason; /* what held back its first session */
     uint32_t binding;
 } planned_result;
@@ -81,6 +85,9 @@ typedef struct planned_result {
 typedef struct lag_meaning {
     uint32_t early, late; /* planned steps */
 } lag_meaning;
+
+/* Who follows whom in the plan, see plan_ties.h. */
+typedef struct plan_ties plan_ties;
 
 typedef struct growing {
     void *items;
@@ -98,6 +105,7 @@ typedef struct kept_order {
 struct plan_node {
     build *in;
     mw_plan *plan;
+    plan_ties *ties;
     uint32_t *inputs;
     uint32_t input_count;
     uint32_t steps_at; /* first input of the steps */
@@ -123,6 +131,7 @@ struct plan_node {
     planned_result *shown;   /* of the newest run that was not quiet */
     planned_result *remembered;
     growing sessions;  /* mw_session, sorted by start */
+    growing holds;     /* mw_plan_need, of the sessions */
     growing misses;    /* mw_window_miss */
     growing nevers;    /* mw_never */
     double *newest;    /* inputs of the newest run that was not quiet */
@@ -151,6 +160,8 @@ void *growing_add(growing *list, size_t item_size);
 /* -- plan_run.c -- */
 void plan_node_compute(void *context, const double *inputs, uint32_t input_count, double *outputs,
                        uint32_t output_count);
+/* The calendar that a wait or window of a step runs on. */
+uint32_t plan_node_clock(const plan_node *node, mw_clockwork on, const planned_step *of);
 /* Turns inputs into activities, needs and lags. False: they are no plan, or no memory. */
 bool plan_node_gather(plan_node *node, const double *inputs);
 /* -- plan_solve.c -- */
@@ -169,6 +180,15 @@ void kept_order_free(kept_order *kept);
 mw_status plan_node_kept(plan_node *node, const double *inputs, const kept_order **out) MW_MUST_USE;
 /* Places what was gathered and posed, in turn. */
 mw_status plan_node_in_turn(plan_node *node, const kept_order *kept) MW_MUST_USE;
+/* The shift of that name; the first where there is none. */
+uint32_t plan_node_shift(const mw_shop *shop, mw_str name);
+/* -- plan_ties.c -- */
+plan_ties *plan_ties_new(uint32_t resource_count) MW_MUST_USE;
+void plan_ties_free(plan_ties *ties);
+/* -- plan_chain.c -- */
+/* Marks the steps that lead to the last date and finds the slack of all; the results have their dates. False: no memory.
+ */
+bool plan_node_chain(plan_node *node) MW_MUST_USE;
 /* -- plan_improve.c -- */
 /* Fills in what the job knows of an earlier plan, by activity; others stay as they are. */
 mw_status plan_node_recall(const plan_node *node, double *order_s) MW_MUST_USE;

@@ -17,7 +17,7 @@ typedef struct run {
     bool lost;       /* no memory: outputs stay errors */
 } run;
 
-static uint32_t clock_calendar(const plan_node *node, mw_clockwork on, const planned_step *of)
+uint32_t plan_node_clock(const plan_node *node, mw_clockwork on, const planned_step *of)
 {
     switch (on) {
     case MW_ON_CURE:
@@ -274,7 +274,7 @@ static void add_sessions(run *on, uint32_t s)
                                .to = result->first + i,
                                .from_end = true,
                                .amount_s = in[IN_SESSION_WAIT],
-                               .calendar = clock_calendar(node, of->row->wait_on, of)};
+                               .calendar = plan_node_clock(node, of->row->wait_on, of)};
             add_lag(on, &lag, s, s);
             if (of->reads_window) { /* the next coat too goes on while this one is open */
                 mw_plan_lag window = {.from = result->first + i - 1,
@@ -282,7 +282,7 @@ static void add_sessions(run *on, uint32_t s)
                                       .to_end = true,
                                       .maximum = true,
                                       .amount_s = in[IN_WINDOW],
-                                      .calendar = clock_calendar(node, of->row->window_on, of)};
+                                      .calendar = plan_node_clock(node, of->row->window_on, of)};
                 add_lag(on, &window, s, s);
             }
         }
@@ -301,7 +301,7 @@ static void add_link(run *on, uint32_t early, uint32_t late)
                         .to = to->first,
                         .from_end = true,
                         .amount_s = from->wait_s,
-                        .calendar = clock_calendar(node, of->row->wait_on, of)};
+                        .calendar = plan_node_clock(node, of->row->wait_on, of)};
     add_lag(on, &wait, early, late);
     bool works = to->work_s > 0.0;
     if (!isnan(from->window_s) && works && of->mould == node->steps[late].mould) {
@@ -310,7 +310,7 @@ static void add_link(run *on, uint32_t early, uint32_t late)
                               .to_end = true,
                               .maximum = true,
                               .amount_s = from->window_s,
-                              .calendar = clock_calendar(node, of->row->window_on, of)};
+                              .calendar = plan_node_clock(node, of->row->window_on, of)};
         add_lag(on, &window, early, late);
     }
 }
@@ -329,7 +329,7 @@ static void add_ready(run *on, uint32_t m)
                             .to = node->ready_at[m],
                             .from_end = true,
                             .amount_s = node->results[s].wait_s,
-                            .calendar = clock_calendar(node, of->row->wait_on, of)};
+                            .calendar = plan_node_clock(node, of->row->wait_on, of)};
         if (!of->followed) {
             add_lag(on, &wait, s, s);
         }
@@ -401,7 +401,7 @@ static void read_step(plan_node *node, uint32_t s)
     planned_result *result = &node->results[s];
     const planned_step *of = &node->steps[s];
     const mw_plan_slot *slots = mw_plan_slots(node->plan) + result->first;
-    const mw_calendar *clock = node->calendars[clock_calendar(node, of->row->wait_on, of)];
+    const mw_calendar *clock = node->calendars[plan_node_clock(node, of->row->wait_on, of)];
     result->start_s = slots[0].start_s;
     result->reason = slots[0].reason;
     result->binding = slots[0].binding;
@@ -461,11 +461,18 @@ static void write_outputs(run *on)
     plan_node *node = on->node;
     double ready_s = -(double)INFINITY;
     for (uint32_t s = 0; s < node->step_count; s++) {
+        if (node->results[s].planned) {
+            read_step(node, s);
+        }
+    }
+    if (!plan_node_chain(node)) {
+        return; /* no memory: the outputs stay errors */
+    }
+    for (uint32_t s = 0; s < node->step_count; s++) {
         if (!node->results[s].planned) {
             ready_s = (double)INFINITY; /* a mould without dates: the job has none either */
             continue;
         }
-        read_step(node, s);
         double *out = on->outputs + 1 + (size_t)node->in->mould_count * OUT_MOULD_COUNT +
                       (size_t)s * OUT_STEP_COUNT;
         set_finite(&out[OUT_STEP_START], node->results[s].start_s);
@@ -473,6 +480,8 @@ static void write_outputs(run *on)
         set_finite(&out[OUT_STEP_WAITING], node->results[s].waiting_s);
         set_finite(&out[OUT_STEP_QUEUEING], node->results[s].queueing_s);
         set_finite(&out[OUT_STEP_BEYOND], node->results[s].beyond_s);
+        set_finite(&out[OUT_STEP_SLACK], node->results[s].slack_s);
+        out[OUT_STEP_SETS] = node->results[s].sets_date ? 1.0 : 0.0;
     }
     for (uint32_t m = 0; m < node->in->mould_count; m++) {
         write_mould(on, m, &ready_s);

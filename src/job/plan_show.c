@@ -22,16 +22,47 @@ static int by_start(const void *left, const void *right)
     return (a->number > b->number) - (a->number < b->number);
 }
 
+/* Until when what follows must cover a session. */
+static double window_end(const plan_node *node, uint32_t s, double start_s)
+{
+    const planned_step *of = &node->steps[s];
+    double window_s = node->results[s].window_s;
+    if (isnan(window_s) || !isfinite(start_s)) {
+        return (double)NAN;
+    }
+    uint32_t clock = plan_node_clock(node, of->row->window_on, of);
+    return mw_calendar_advance(node->calendars[clock], start_s, window_s);
+}
+
+/* Copies what a session holds. */
+static void show_holds(plan_node *node, uint32_t activity, mw_session *to)
+{
+    const mw_plan_activity *row = (const mw_plan_activity *)node->activities.items + activity;
+    to->first_hold = node->holds.count;
+    for (uint32_t i = 0; i < row->need_count; i++) {
+        mw_plan_need *item = growing_add(&node->holds, sizeof *item);
+        if (!item) {
+            return;
+        }
+        *item = ((const mw_plan_need *)node->needs.items)[row->first_need + i];
+        to->hold_count++;
+    }
+}
+
 static void show_step(plan_node *node, uint32_t s)
 {
     const planned_result *of = &node->results[s];
     const mw_plan_slot *slots = mw_plan_slots(node->plan) + of->first;
+    const planned_step *step = &node->steps[s];
+    const mw_calendar *clock = node->calendars[plan_node_clock(node, step->row->wait_on, step)];
     for (uint32_t i = 0; i < of->count; i++) {
         mw_session *item = growing_add(&node->sessions, sizeof *item);
         if (!item) {
             return;
         }
         bool last = i + 1 == of->count;
+        double until_s =
+            last ? of->until_s : mw_calendar_advance(clock, slots[i].end_s, of->session_wait_s);
         double queued_s = slots[i].reason == MW_PLAN_RESOURCE
                               ? fmax(0.0, slots[i].start_s - slots[i].ready_s)
                               : 0.0;
@@ -41,12 +72,15 @@ static void show_step(plan_node *node, uint32_t s)
                              .of = of->count,
                              .start_s = slots[i].start_s,
                              .end_s = slots[i].end_s,
-                             .wait_until_s = last ? of->until_s : slots[i].end_s,
+                             .wait_until_s = until_s,
                              .queued_s = isfinite(queued_s) ? queued_s : 0.0,
+                             .window_until_s = window_end(node, s, slots[i].start_s),
+                             .sets_date = of->sets_date,
                              .crew = (uint32_t)fmin(ceil(of->crew - 1e-9), 1e6)};
         if (node->steps[s].trade == MW_NONE) {
             item->crew = 0;
         }
+        show_holds(node, of->first + i, item);
     }
 }
 
@@ -139,6 +173,7 @@ void plan_node_show(plan_node *node)
     memcpy(node->shown, node->results, node->step_count * sizeof *node->shown);
     node->judged = node->outcome;
     node->sessions.count = 0;
+    node->holds.count = 0;
     node->misses.count = 0;
     node->nevers.count = 0;
     for (uint32_t s = 0; s < node->step_count; s++) {

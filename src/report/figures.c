@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "figures.h"
 
+#include <math.h>
+
 #include "mouldwright/memory.h"
 
 void figure_add(report *in, grid *to, figure_of of, const char *quantity)
@@ -120,4 +122,26 @@ void columns_money(report *in, grid *to, const char *key, const char *head)
 void columns_date(grid *to, const char *key, const char *head)
 {
     grid_column(to, &(column){.key = key, .head = head, .align = MW_RIGHT, .unit = MW_NONE});
+}
+
+mw_str figure_day(report *in, double moment_s)
+{
+    mw_text text = {0};
+    mw_date_day_words(moment_s, &text);
+    return report_take(in, &text);
+}
+
+void figure_moment(report *in, grid *to, double moment_s, bool with_day)
+{
+    if (in->style->json || !isfinite(moment_s)) {
+        const double value = isfinite(moment_s) ? moment_s : mw_error_value(MW_CODE_NEVER);
+        grid_value(in, to, value, MW_TYPE_DATE, MW_UNIT_ONE);
+        return;
+    }
+    const double minutes = round(moment_s / 60.0);
+    const int of_day = (int)(minutes - floor(minutes / 1440.0) * 1440.0);
+    const mw_str day = with_day ? figure_day(in, moment_s) : mw_str_of("");
+    grid_text(in, to,
+              report_text(in, "%.*s%s%02d:%02d", (int)day.length, day.at, with_day ? " " : "",
+                          of_day / 60, of_day % 60));
 }

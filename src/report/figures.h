@@ -42,4 +42,9 @@ void columns_sum(grid *to, const char *key, const char *head, int decimals, mw_u
 void columns_money(report *in, grid *to, const char *key, const char *head);
 void columns_date(grid *to, const char *key, const char *head);
 
+/* `Mon 2027-01-11`. */
+mw_str figure_day(report *in, double moment_s);
+/* Adds a moment: in JSON a date with its time, `never` as no value; for people `07:30`, or the day in front of it. */
+void figure_moment(report *in, grid *to, double moment_s, bool with_day);
+
 #endif

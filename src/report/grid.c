@@ -416,7 +416,9 @@ static mw_status write_json(const report *in, mw_text *out)
         mw_json_close(&json, '}');
     }
     for (uint32_t i = 0; i < in->grid_count; i++) {
-        grid_json(in, &in->grids[i], &json);
+        if (in->grids[i].only != GRID_SCREEN) {
+            grid_json(in, &in->grids[i], &json);
+        }
     }
     for (int warnings = 1; warnings >= 0; warnings--) {
         mw_json_key(&json, warnings ? "warnings" : "notes");
@@ -460,10 +462,15 @@ mw_status report_write(report *in, mw_text *out)
         return write_json(in, out);
     }
     mw_status status = MW_OK;
+    size_t before = out->length;
+    mw_text_add_str(out, in->drawing);
     for (uint32_t i = 0; i < in->grid_count && status == MW_OK; i++) {
         grid *of = &in->grids[i];
+        if (of->only == GRID_JSON || (of->only == GRID_SCREEN && of->field_count == 0)) {
+            continue;
+        }
         grid_settle(in, of);
-        mw_text_adds(out, i ? "\n" : "");
+        mw_text_adds(out, out->length > before ? "\n" : "");
         status = write_table(in, of, out);
     }
     for (uint32_t i = 0; i < in->note_count; i++) {

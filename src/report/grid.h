@@ -36,8 +36,11 @@ typedef struct column {
     bool spare;   /* left out on a narrow screen */
 } column;
 
+typedef enum grid_place { GRID_EVERYWHERE, GRID_JSON, GRID_SCREEN } grid_place;
+
 typedef struct grid {
     const char *key;
+    grid_place only;
     const char *title; /* on the screen, NULL: none */
     column columns[GRID_COLUMNS_MAX];
     uint32_t column_count;
@@ -57,7 +60,8 @@ typedef struct report {
     const char *word;
     grid grids[REPORT_GRIDS_MAX];
     uint32_t grid_count;
-    mw_str *notes; /* lines below */
+    mw_str drawing; /* above the tables, on the screen */
+    mw_str *notes;  /* lines below */
     bool *note_warns;
     uint32_t note_count, note_capacity, warn_capacity;
     bool has_proof;
@@ -109,6 +113,8 @@ int64_t round_units(mw_measure *measure, double value, mw_unit unit, int decimal
 /* The mould that is asked for; MW_NONE: all. MW_FAILED: there is none of that name, diagnosed. */
 mw_status report_find_mould(mw_job *job, const mw_request *request, uint32_t *mould,
                             mw_diags *diags);
+/* The same for a report that is of a mould; MW_NONE for one that is of days or of all. */
+mw_status report_subject(mw_job *job, const mw_request *request, uint32_t *mould, mw_diags *diags);
 
 /* -- the reports -- */
 mw_status report_moulds(report *in, uint32_t mould);
@@ -120,6 +126,10 @@ mw_status report_cost(report *in, uint32_t mould);
 mw_status report_cautions(report *in, uint32_t mould);
 mw_status report_buying(report *in, uint32_t mould);
 mw_status report_pricing(report *in, uint32_t mould);
+mw_status report_timeline(report *in, uint32_t mould);
+/* Of the day or week that the request names; of all. */
+mw_status report_roster(report *in, const mw_request *request);
+mw_status report_use(report *in, const mw_request *request);
 mw_status report_shop(report *in);
 
 /* What was written, in the report's arena; frees the text. */

@@ -89,7 +89,9 @@ static void paper_grid(writer *to, report *from, grid *of)
 void paper_grids(writer *to, report *from)
 {
     for (uint32_t i = 0; i < from->grid_count; i++) {
-        paper_grid(to, from, &from->grids[i]);
+        if (from->grids[i].only != GRID_SCREEN) {
+            paper_grid(to, from, &from->grids[i]);
+        }
     }
 }
 
@@ -184,7 +186,7 @@ mw_status mw_report_paper(mw_job *job, const mw_request *request, mw_paper **pap
     uint32_t mould;
     report made;
     *paper = NULL;
-    mw_status status = report_find_mould(job, request, &mould, diags);
+    mw_status status = report_subject(job, request, &mould, diags);
     if (status != MW_OK) {
         return status;
     }

@@ -4,13 +4,18 @@
 
 #include "mouldwright/suggest.h"
 
+/* Each takes a mould (MW_NONE: all) or, where it is of certain days, the request. */
 static const struct {
     const char *word;
     mw_status (*make)(report *in, uint32_t mould);
+    mw_status (*make_of)(report *in, const mw_request *request);
 } reports[] = {
-    {"moulds", report_moulds},     {"takeoff", report_takeoff},   {"hours", report_hours},
-    {"waits", report_waits},       {"calendar", report_calendar}, {"cost", report_cost},
-    {"cautions", report_cautions}, {"buying", report_buying},     {"pricing", report_pricing}};
+    {.word = "moulds", .make = report_moulds},     {.word = "takeoff", .make = report_takeoff},
+    {.word = "hours", .make = report_hours},       {.word = "waits", .make = report_waits},
+    {.word = "calendar", .make = report_calendar}, {.word = "timeline", .make = report_timeline},
+    {.word = "roster", .make_of = report_roster},  {.word = "use", .make_of = report_use},
+    {.word = "cost", .make = report_cost},         {.word = "cautions", .make = report_cautions},
+    {.word = "buying", .make = report_buying},     {.word = "pricing", .make = report_pricing}};
 
 enum { REPORT_COUNT = sizeof reports / sizeof *reports };
 
@@ -40,28 +45,45 @@ mw_status report_find_mould(mw_job *job, const mw_request *request, uint32_t *mo
     return MW_FAILED;
 }
 
-mw_status report_make(report *made, const mw_request *request, uint32_t mould)
+static size_t which_report(mw_str word)
 {
-    for (size_t i = 0; i < REPORT_COUNT; i++) {
-        if (mw_str_is(request->word, reports[i].word)) {
-            return reports[i].make(made, mould);
-        }
+    size_t which = 0;
+    while (which < REPORT_COUNT && !mw_str_is(word, reports[which].word)) {
+        which++;
     }
-    return MW_NOT_FOUND;
+    return which;
 }
 
-static mw_status write_report(mw_job *job, const mw_request *request, size_t which, mw_text *out,
-                              mw_diags *diags)
+mw_status report_subject(mw_job *job, const mw_request *request, uint32_t *mould, mw_diags *diags)
+{
+    size_t which = which_report(request->word);
+    *mould = MW_NONE;
+    return which < REPORT_COUNT && reports[which].make_of
+               ? MW_OK
+               : report_find_mould(job, request, mould, diags);
+}
+
+mw_status report_make(report *made, const mw_request *request, uint32_t mould)
+{
+    size_t which = which_report(request->word);
+    if (which == REPORT_COUNT) {
+        return MW_NOT_FOUND;
+    }
+    return reports[which].make_of ? reports[which].make_of(made, request)
+                                  : reports[which].make(made, mould);
+}
+
+static mw_status write_report(mw_job *job, const mw_request *request, mw_text *out, mw_diags *diags)
 {
     uint32_t mould;
     report made;
-    mw_status status = report_find_mould(job, request, &mould, diags);
+    mw_status status = report_subject(job, request, &mould, diags);
     if (status != MW_OK) {
         return status;
     }
     status = report_start(&made, job, request, diags);
     if (status == MW_OK) {
-        status = reports[which].make(&made, mould);
+        status = report_make(&made, request, mould);
     }
     if (status == MW_OK) {
         status = report_write(&made, out);
@@ -72,18 +94,16 @@ static mw_status write_report(mw_job *job, const mw_request *request, size_t whi
 
 mw_status mw_report(mw_job *job, const mw_request *request, mw_text *out, mw_diags *diags)
 {
-    size_t which = 0;
-    while (which < REPORT_COUNT && !mw_str_is(request->word, reports[which].word)) {
-        which++;
-    }
+    size_t which = which_report(request->word);
     if (which == REPORT_COUNT) {
         return MW_NOT_FOUND;
     }
-    if (mw_job_mould_count(job) == 0 && request->argument.length == 0) {
+    bool of_mould = !reports[which].make_of && request->argument.length > 0;
+    if (mw_job_mould_count(job) == 0 && !of_mould) {
         mw_diag *diag = mw_diags_error(diags, MW_CODE_NO_MOULDS, (mw_span){.source = MW_NONE},
                                        "the job has no moulds to report on");
         mw_diag_try(diags, diag, "mould hull: area 5 m2, recipe \"usual mould\"");
         return MW_FAILED;
     }
-    return write_report(job, request, which, out, diags);
+    return write_report(job, request, out, diags);
 }
