@@ -68,6 +68,12 @@ static const error_row error_rows[] = {
     /* side by side */
     {"two names", "1 + a b",
      "syntax 6..7 a sign is missing between `a` and `b` | a_b if this is one name"},
+    {"two amounts", "2 h 30 min",
+     "syntax 4..10 a sign is missing between `2 h` and `30 min` | 2 h + 30 min"},
+    {"in another unit", "2 h in min",
+     "syntax 4..6 a sign is missing between `2 h` and `in` | 2 h as ... shows it in another unit"},
+    {"a share of", "10 % of 3 kg",
+     "syntax 5..7 a sign is missing between `10 %` and `of` | 10 % * ... is a share of it"},
     {"two numbers", "2 3", "syntax 2..3 a sign is missing between `2` and `3` | 2 * 3"},
     {"number and bracket", "2(a)", "syntax 1..2 a sign is missing between `2` and `(` | 2 * ("},
     {"bracket and bracket", "(a)(b)", "syntax 3..4 a sign is missing between `)` and `(` | ) * ("},

@@ -140,6 +140,34 @@ void mw_check_usual(mw_compiler *compiler, uint32_t at)
                    "there is no usual value here");
 }
 
+/* What other languages, and people, call a function that has a plain name here; NULL: nothing known. */
+static const char *plain_name(mw_str name)
+{
+    static const char *const other[][2] = {
+        {"max", "largest"},
+        {"maximum", "largest"},
+        {"min", "smallest"},
+        {"minimum", "smallest"},
+        {"avg", "mean"},
+        {"average", "mean"},
+        {"total", "sum"},
+        {"ceil", "round_up"},
+        {"ceiling", "round_up"},
+        {"floor", "round_down"},
+        {"round", "round_to"},
+        {"log", "ln"},
+        {"pow", "^"},
+        {"power", "^"},
+        {"length", "count"},
+    };
+    for (size_t i = 0; i < sizeof other / sizeof *other; i++) {
+        if (mw_str_is(name, other[i][0])) {
+            return other[i][1];
+        }
+    }
+    return NULL;
+}
+
 static void offer_all(const mw_signatures *signatures, mw_suggest *suggest)
 {
     for (uint32_t i = 0; i < signatures->count; i++) {
@@ -159,6 +187,11 @@ void mw_check_unknown_function(mw_compiler *compiler, uint32_t at)
     mw_diag *diag = mw_diags_error(compiler->diags, MW_CODE_UNKNOWN_FUNCTION, span,
                                    "there is no function %s", mw_text_chars(word));
     if (diag == NULL) {
+        return;
+    }
+    const char *plain = plain_name(name);
+    if (plain != NULL) {
+        mw_diag_try(compiler->diags, diag, "here it is %s", plain);
         return;
     }
     mw_suggest suggest;

@@ -125,6 +125,33 @@ static bool try_two_numbers(mw_reading *reading, mw_diag *diag)
     return digits == 3;
 }
 
+static bool has_unit(mw_str number)
+{
+    return strspn(number.at, "0123456789.eE+-") < number.length;
+}
+
+/* Words between two values that say in English what the language has a sign for. Returns whether it
+ * was one. */
+static bool try_word_between(mw_reading *reading, mw_diag *diag)
+{
+    static const char *const conversions[] = {"in", "to", "into"};
+    mw_str before = before_piece(reading);
+    mw_str now = mw_tree_now(reading);
+    for (size_t i = 0; i < sizeof conversions / sizeof *conversions; i++) {
+        if (mw_str_is(now, conversions[i])) {
+            mw_diag_try(reading->diags, diag, "%.*s as ... shows it in another unit",
+                        mw_lexer_shown(before), before.at);
+            return true;
+        }
+    }
+    if (mw_str_is(now, "of")) {
+        mw_diag_try(reading->diags, diag, "%.*s * ... is a share of it", mw_lexer_shown(before),
+                    before.at);
+        return true;
+    }
+    return false;
+}
+
 /* Two values stand side by side. Adds what was perhaps meant. */
 static void try_side_by_side(mw_reading *reading, mw_diag *diag)
 {
@@ -133,6 +160,14 @@ static void try_side_by_side(mw_reading *reading, mw_diag *diag)
     mw_token_kind kind = reading->now.kind;
     bool numbers = kind == MW_TOKEN_NUMBER && reading->before == MW_TOKEN_NUMBER;
     if (numbers && try_two_numbers(reading, diag)) {
+        return;
+    }
+    if (kind == MW_TOKEN_NAME && try_word_between(reading, diag)) {
+        return;
+    }
+    if (numbers && !reading->fields && !reading->commas && has_unit(before) && has_unit(now)) {
+        mw_diag_try(reading->diags, diag, "%.*s + %.*s", mw_lexer_shown(before), before.at,
+                    mw_lexer_shown(now), now.at);
         return;
     }
     if (reading->fields || reading->commas) {
