@@ -184,6 +184,8 @@ static const row rows[] = {
      "did you mean largest?"},
     {"1 + roundup(1, 2)", "unknown-function", "roundup", 5, "there is no function roundup", NULL,
      "did you mean round_up?"},
+    {"max(1, 2)", "unknown-function", "max", 1, "there is no function max", NULL,
+     "here it is largest"},
     {"xyzzy(1)", "unknown-function", "xyzzy", 1, "there is no function xyzzy", NULL, NULL},
     /* names */
     {"plys + 1", "unknown-name", "plys", 1, "there is no plys here", NULL, "did you mean plies?"},
