@@ -111,6 +111,24 @@ static void test_round_cents(void **state)
     }
 }
 
+/* Rounded at once or digit by digit: what is near a half, and what is not, comes out as the whole minor units say. */
+static void test_round_both_ways(void **state)
+{
+    (void)state;
+    static const double powers[] = {1, 10, 100, 1000, 10000};
+    dice random = dice_start(22);
+    for (int i = 0; i < 200000; i++) {
+        const int digits = (int)(dice_bits(&random) % 5);
+        const double whole = (double)(dice_bits(&random) % 3000000000u);
+        const double near_half = ((double)(dice_bits(&random) % 2001u) - 1000.0) * 2e-7;
+        const double part = i % 2 ? 0.5 + near_half : (double)(dice_bits(&random) % 100000u) / 1e5;
+        const double amount = (i % 3 ? 1.0 : -1.0) * (whole + part) / powers[digits];
+        int64_t minor;
+        assert_true(mw_money_minor(amount, digits, &minor));
+        assert_true(mw_money_round(amount, digits) == (double)minor / powers[digits]);
+    }
+}
+
 /* --- words ----------------------------------------------------------------------------------- */
 
 typedef struct words_row {
@@ -393,6 +411,7 @@ int main(void)
     test_add_rows(&list, "margin", margin_rows, test_margin);
     test_add(&list, test_round_strange);
     test_add(&list, test_round_cents);
+    test_add(&list, test_round_both_ways);
     test_add(&list, test_split_unfit);
     test_add(&list, test_split_over_parts);
     test_add(&list, test_split_random);

@@ -33,6 +33,10 @@ typedef enum mw_plan_foresight {
  * mw_plan_slots() and mw_plan_missed(). Any other planning with the same workspace ends this. */
 void mw_plan_again(mw_plan *plan, mw_plan_foresight foresight);
 
+/* As mw_calendar_advance() on a calendar of the problem whose order is kept, but for rounding: the days that placing has
+ * opened out are used again. */
+double mw_plan_advance(mw_plan *plan, uint32_t calendar, double from_s, double amount_s);
+
 #ifdef __cplusplus
 }
 #endif

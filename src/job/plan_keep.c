@@ -382,6 +382,7 @@ mw_status plan_node_order_words(plan_node *node, mw_text *out)
     }
     list_turns(&of);
     mw_status status = try_turns(&of);
+    node->gathered_known = false; /* its moments are no longer the job's */
     if (status == MW_OK) {
         write_turns(&of, out);
     }

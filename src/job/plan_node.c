@@ -37,6 +37,7 @@ void plan_node_free(plan_node *node)
     mw_memory_give(node->needs.items);
     mw_memory_give(node->lags.items);
     mw_memory_give(node->meanings.items);
+    mw_memory_give(node->lags_of.items);
     mw_memory_give(node->sessions.items);
     mw_memory_give(node->misses.items);
     mw_memory_give(node->nevers.items);
@@ -71,7 +72,8 @@ static mw_status make_calendars(plan_node *node)
     node->calendars = mw_arena_get(in->arena, room * sizeof *node->calendars);
     node->cures = mw_arena_get(in->arena, ((size_t)node->step_count + 1) * sizeof *node->cures);
     node->beyonds = mw_arena_get(in->arena, room * sizeof *node->beyonds);
-    if (!node->owned || !node->calendars || !node->cures || !node->beyonds) {
+    node->never_beyond = mw_arena_get(in->arena, room * sizeof *node->never_beyond);
+    if (!node->owned || !node->calendars || !node->cures || !node->beyonds || !node->never_beyond) {
         return MW_NO_MEMORY;
     }
     for (uint32_t i = 0; i <= shop->shift_count; i++) {
@@ -394,7 +396,10 @@ mw_status plan_node_define(build *into, mw_edit *edit)
         (size_t)IN_FIXED_COUNT + node->resource_count + (size_t)node->step_count * IN_STEP_COUNT;
     node->inputs = mw_arena_get(into->arena, room * sizeof *node->inputs);
     node->newest = mw_arena_get(into->arena, room * sizeof *node->newest);
-    if (!node->inputs || !node->newest) {
+    node->gathered = mw_arena_get(into->arena, room * sizeof *node->gathered);
+    node->first_lag =
+        mw_arena_get(into->arena, ((size_t)node->step_count + 1) * sizeof *node->first_lag);
+    if (!node->inputs || !node->newest || !node->gathered || !node->first_lag) {
         return MW_NO_MEMORY;
     }
     gather_fixed(node);

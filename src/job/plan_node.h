@@ -122,11 +122,16 @@ struct plan_node {
     uint32_t made_count;     /* of `owned`: some cures may be left from earlier runs */
     mw_cure_rule *cures;     /* that the cure calendars were made for */
     mw_calendar **beyonds;   /* beside each of them: where its data do not reach */
+    bool *never_beyond;      /* it always does */
     mw_plan_resource *resources;
     uint32_t resource_count;
     mw_plan_promise *promises;
     uint32_t promise_count;
     growing activities, needs, lags, meanings;
+    double *gathered; /* the inputs that these were made of */
+    bool gathered_known;
+    growing lags_of;         /* uint32_t: lags by the step that they come from */
+    uint32_t *first_lag;     /* by step, one more than there are: in lags_of */
     planned_result *results; /* of the newest run */
     planned_result *shown;   /* of the newest run that was not quiet */
     planned_result *remembered;

@@ -49,6 +49,17 @@ static bool sound_rule(const mw_cure_rule *rule)
            isfinite(rule->night_shift_k) && rule->energy_jmol <= 300e3 && rule->tent_k <= 573.15;
 }
 
+/* Whether a calendar whose years are alike is never open. */
+static bool is_never_open(const mw_calendar *calendar)
+{
+    const double year_s = 365.0 * MW_DAY_S;
+    bool never = true;
+    for (int years = -60; never && years < 140; years += 39) { /* it looks 40 years ahead */
+        never = isinf(mw_calendar_open(calendar, years * year_s));
+    }
+    return never;
+}
+
 /* Makes the cure calendar at a place where its rule has changed. */
 static bool make_cure(plan_node *node, uint32_t at, const mw_cure_rule *rule)
 {
@@ -65,6 +76,7 @@ static bool make_cure(plan_node *node, uint32_t at, const mw_cure_rule *rule)
     }
     mw_calendar_free(node->beyonds[at]);
     node->beyonds[at] = beyond;
+    node->never_beyond[at] = is_never_open(beyond);
     if (there) {
         mw_calendar_free(node->owned[place]);
     } else {
@@ -239,6 +251,12 @@ static bool has_content(const planned_result *of)
     return of->work_s > 0.0 || of->wait_s > 0.0;
 }
 
+static double labour_of(const run *on, uint32_t s)
+{
+    const double *in = step_inputs(on, s);
+    return in[IN_HOURS] > 0.0 ? in[IN_HOURS] / (in[IN_CREW] * on->inputs[IN_SHARE]) : 0.0;
+}
+
 /* Adds the sessions of a step as activities, each after the one before. */
 static void add_sessions(run *on, uint32_t s)
 {
@@ -246,8 +264,7 @@ static void add_sessions(run *on, uint32_t s)
     const planned_step *of = &node->steps[s];
     planned_result *result = &node->results[s];
     const double *in = step_inputs(on, s);
-    double labour_s =
-        in[IN_HOURS] > 0.0 ? in[IN_HOURS] / (in[IN_CREW] * on->inputs[IN_SHARE]) : 0.0;
+    double labour_s = labour_of(on, s);
     bool by_machine = in[IN_MACHINE_HOURS] > labour_s;
     double count = fmax(1.0, round(in[IN_SESSIONS]));
     *result = (planned_result){.planned = true,
@@ -380,6 +397,107 @@ static void gather(run *on)
                            lags == node->lags.count);
 }
 
+/* ---- put together again, where only amounts differ ---- */
+
+static bool same_bits(double a, double b)
+{
+    return memcmp(&a, &b, sizeof a) == 0;
+}
+
+/* Whether a step has the same shape as before: who works on it, in how many sessions, cured by which rule. */
+static bool same_shape(const run *on, uint32_t s, const double *before)
+{
+    static const uint8_t shapes[] = {IN_CREW, IN_SESSIONS,     IN_CURE_ENERGY,
+                                     IN_TENT, IN_CURE_COLDEST, IN_CURE_HOTTEST};
+    const double *in = step_inputs(on, s);
+    const planned_result *was = &on->node->results[s];
+    for (size_t i = 0; i < sizeof shapes; i++) {
+        if (!same_bits(in[shapes[i]], before[shapes[i]])) {
+            return false;
+        }
+    }
+    double share = on->inputs[IN_SHARE];
+    double labour_was_s = before[IN_HOURS] > 0.0 ? before[IN_HOURS] / (before[IN_CREW] * share) : 0;
+    double labour_s = labour_of(on, s);
+    double machine_s = in[IN_MACHINE_HOURS];
+    return (labour_s == 0.0) == (labour_was_s == 0.0) &&
+           (machine_s > labour_s) == (before[IN_MACHINE_HOURS] > labour_was_s) &&
+           (fmax(labour_s, machine_s) > 0.0) == (was->work_s > 0.0) &&
+           (in[IN_WAIT] > 0.0) == (was->wait_s > 0.0);
+}
+
+/* Gives a step its amounts. */
+static void refresh_step(const run *on, uint32_t s)
+{
+    plan_node *node = on->node;
+    planned_result *of = &node->results[s];
+    mw_plan_activity *activities = node->activities.items;
+    mw_plan_lag *lags = node->lags.items;
+    const double *in = step_inputs(on, s);
+    of->work_s = fmax(labour_of(on, s), in[IN_MACHINE_HOURS]);
+    of->wait_s = in[IN_WAIT];
+    of->session_wait_s = in[IN_SESSION_WAIT];
+    of->window_s = node->steps[s].reads_window ? in[IN_WINDOW] : (double)NAN;
+    for (uint32_t i = 0; i < of->count; i++) {
+        activities[of->first + i].work_s = of->work_s / (double)of->count;
+    }
+    const uint32_t *list = node->lags_of.items;
+    for (uint32_t i = node->first_lag[s]; i < node->first_lag[s + 1]; i++) {
+        mw_plan_lag *lag = &lags[list[i]];
+        bool inside = lag->to >= of->first && lag->to < of->first + of->count;
+        lag->amount_s = lag->maximum ? of->window_s : inside ? of->session_wait_s : of->wait_s;
+    }
+}
+
+/* Sorts the lags by the step that they come from. */
+static void index_lags(run *on)
+{
+    plan_node *node = on->node;
+    const lag_meaning *meanings = node->meanings.items;
+    bool there = false;
+    node->lags_of.count = 0;
+    memset(node->first_lag, 0, (node->step_count + 1) * sizeof *node->first_lag);
+    for (uint32_t i = 0; i < node->meanings.count && !on->lost; i++) {
+        node->first_lag[meanings[i].early + 1]++;
+        (void)next_item(on, &node->lags_of, sizeof(uint32_t), &there);
+    }
+    for (uint32_t s = 0; s < node->step_count; s++) {
+        node->first_lag[s + 1] += node->first_lag[s];
+    }
+    uint32_t *list = node->lags_of.items;
+    for (uint32_t i = node->meanings.count; i-- > 0 && !on->lost;) {
+        list[--node->first_lag[meanings[i].early + 1]] = i;
+    }
+    for (uint32_t s = 0; s < node->step_count; s++) { /* each has slipped to its first */
+        node->first_lag[s] = node->first_lag[s + 1];
+    }
+    node->first_lag[node->step_count] = node->meanings.count;
+}
+
+/* Puts the numbers into what was gathered last. False: it has to be gathered anew. */
+static bool refresh(run *on)
+{
+    plan_node *node = on->node;
+    const size_t steps_at = node->steps_at;
+    if (!node->gathered_known ||
+        memcmp(on->inputs, node->gathered, steps_at * sizeof *on->inputs) != 0) {
+        return false;
+    }
+    for (uint32_t s = 0; s < node->step_count; s++) {
+        double *before = node->gathered + steps_at + (size_t)s * IN_STEP_COUNT;
+        const double *in = step_inputs(on, s);
+        if (memcmp(before, in, IN_STEP_COUNT * sizeof *in) == 0) {
+            continue;
+        }
+        if (!node->results[s].planned || !step_sound(on, s) || !same_shape(on, s, before)) {
+            return false;
+        }
+        refresh_step(on, s);
+        memcpy(before, in, IN_STEP_COUNT * sizeof *in);
+    }
+    return true;
+}
+
 /* Time from the start of a session to the end of its wait for which its cure is a guess. */
 static double beyond_data(const plan_node *node, uint32_t s, uint32_t session, double until_s)
 {
@@ -390,9 +508,20 @@ static double beyond_data(const plan_node *node, uint32_t s, uint32_t session, d
     const bool waits =
         of->row->wait_on == MW_ON_CURE && (last ? result->wait_s : result->session_wait_s) > 0.0;
     const bool open = of->row->window_on == MW_ON_CURE && !isnan(result->window_s);
-    const mw_calendar *beyond = node->beyonds[of->cure_calendar - node->in->shop->shift_count - 1];
+    const uint32_t cure = of->cure_calendar - node->in->shop->shift_count - 1;
+    if ((!waits && !open) || node->never_beyond[cure]) {
+        return 0.0;
+    }
+    const mw_calendar *beyond = node->beyonds[cure];
     const double amount_s = mw_calendar_amount(beyond, start_s, until_s);
-    return (waits || open) && amount_s > 0.0 ? amount_s : 0.0;
+    return amount_s > 0.0 ? amount_s : 0.0;
+}
+
+static double advance_on(const plan_node *node, uint32_t calendar, double from_s, double amount_s)
+{
+    return amount_s == 0.0     ? from_s
+           : node->turns_known ? mw_plan_advance(node->plan, calendar, from_s, amount_s)
+                               : mw_calendar_advance(node->calendars[calendar], from_s, amount_s);
 }
 
 /* Works out the dates of a step from its sessions. */
@@ -401,22 +530,23 @@ static void read_step(plan_node *node, uint32_t s)
     planned_result *result = &node->results[s];
     const planned_step *of = &node->steps[s];
     const mw_plan_slot *slots = mw_plan_slots(node->plan) + result->first;
-    const mw_calendar *clock = node->calendars[plan_node_clock(node, of->row->wait_on, of)];
+    const uint32_t clock = plan_node_clock(node, of->row->wait_on, of);
     result->start_s = slots[0].start_s;
     result->reason = slots[0].reason;
     result->binding = slots[0].binding;
     result->end_s = slots[result->count - 1].end_s;
     result->until_s = isfinite(result->end_s)
-                          ? mw_calendar_advance(clock, result->end_s, result->wait_s)
+                          ? advance_on(node, clock, result->end_s, result->wait_s)
                           : (double)INFINITY;
     result->waiting_s = result->until_s - result->end_s;
+    result->queueing_s = 0.0;
     result->beyond_s = beyond_data(node, s, result->count - 1, result->until_s);
     for (uint32_t i = 0; i < result->count; i++) {
         if (slots[i].reason == MW_PLAN_RESOURCE && slots[i].start_s > slots[i].ready_s) {
             result->queueing_s += slots[i].start_s - slots[i].ready_s;
         }
         if (i > 0 && isfinite(slots[i - 1].end_s)) {
-            double open_s = mw_calendar_advance(clock, slots[i - 1].end_s, result->session_wait_s);
+            double open_s = advance_on(node, clock, slots[i - 1].end_s, result->session_wait_s);
             result->waiting_s += open_s - slots[i - 1].end_s;
             result->beyond_s += beyond_data(node, s, i - 1, open_s);
         }
@@ -503,12 +633,19 @@ bool plan_node_gather(plan_node *node, const double *inputs)
 {
     run on = {.node = node, .inputs = inputs};
     node->same_structure = true;
+    if (refresh(&on)) {
+        return true;
+    }
+    node->gathered_known = false;
     if (!isfinite(inputs[IN_START]) || !update_cures(&on)) {
         node->turns_known = false;
         return false;
     }
     gather(&on);
+    index_lags(&on);
     node->turns_known = node->turns_known && !on.lost;
+    node->gathered_known = !on.lost;
+    memcpy(node->gathered, inputs, node->input_count * sizeof *inputs);
     return !on.lost;
 }
 

@@ -123,10 +123,35 @@ static decimal rounded_amount(double amount, int digits)
     return number;
 }
 
+/* Where no half is near, the decimals need not be written out: the fifteen digits move an amount of this size by less than
+ * the distance that is asked for, and a whole number over a power of ten is the double nearest to that decimal. */
+static bool rounded_at_once(double amount, int digits, double *out)
+{
+    static const double powers[] = {1, 10, 100, 1000, 10000};
+    static const double most = 1e9;
+    static const double far_from_half = 1e-4;
+    if (digits < 0 || digits >= (int)(sizeof powers / sizeof *powers)) {
+        return false;
+    }
+    const double scaled = fabs(amount) * powers[digits];
+    const double whole = floor(scaled);
+    const double part = scaled - whole;
+    if (!(scaled < most) || !(fabs(part - 0.5) > far_from_half)) {
+        return false;
+    }
+    const double size = (whole + (part > 0.5 ? 1 : 0)) / powers[digits];
+    *out = amount < 0 && size > 0 ? -size : size;
+    return true;
+}
+
 double mw_money_round(double amount, int digits)
 {
+    double at_once;
     if (!isfinite(amount)) {
         return amount;
+    }
+    if (rounded_at_once(amount, digits, &at_once)) {
+        return at_once;
     }
     decimal number = rounded_amount(amount, digits);
     return decimal_value(&number);

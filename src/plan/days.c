@@ -35,7 +35,7 @@ static void open_out(plan_day *entry, const mw_calendar *calendar, int32_t day)
 }
 
 /* Returns a day, or NULL where it has more stretches than are kept. */
-static const plan_day *look_at(plan_day *days, const mw_calendar *calendar, int32_t day)
+static inline const plan_day *look_at(plan_day *days, const mw_calendar *calendar, int32_t day)
 {
     plan_day *entry = &days[(uint32_t)day & (PLAN_DAY_ROOM - 1)];
     if (entry->day != day) {
@@ -47,18 +47,20 @@ static const plan_day *look_at(plan_day *days, const mw_calendar *calendar, int3
 /* Splits a moment into its day and the second of it; false where it is too far away. */
 static bool split(double at_s, int32_t *day, double *second)
 {
-    double whole = floor(at_s / MW_DAY_S);
-    if (!(fabs(whole) < FARTHEST_DAY)) {
+    double days = at_s / MW_DAY_S;
+    if (!(fabs(days) < FARTHEST_DAY)) {
         return false;
     }
-    *day = (int32_t)whole;
+    int32_t whole = (int32_t)days; /* towards zero: cheaper than floor() */
+    whole -= (double)whole > days ? 1 : 0;
+    *day = whole;
     *second = at_s - whole * MW_DAY_S;
     return true;
 }
 
 /* Takes what a day holds from `from_s` on off `*rest`. Returns the second at which that is done, or
  * a negative one where the day does not hold as much. */
-static double reach(const plan_day *entry, double from_s, double *rest)
+static inline double reach(const plan_day *entry, double from_s, double *rest, bool *inside)
 {
     for (uint32_t i = 0; i < entry->count; i++) {
         const mw_open_stretch *part = &entry->stretches[i];
@@ -68,18 +70,22 @@ static double reach(const plan_day *entry, double from_s, double *rest)
         double begin_s = part->from_s > from_s ? part->from_s : from_s;
         double held_s = (part->to_s - begin_s) * part->rate;
         if (held_s + NOTHING_S >= *rest) {
-            return fmin(part->to_s, begin_s + *rest / part->rate);
+            double done_s = begin_s + *rest / part->rate;
+            done_s = part->to_s < done_s ? part->to_s : done_s;
+            *inside = done_s - part->from_s > PLAN_INSIDE_S;
+            return done_s;
         }
         *rest -= held_s;
     }
     return -1.0;
 }
 
-double plan_days_advance(plan_day *days, const mw_calendar *calendar, double from_s,
-                         double amount_s)
+double plan_days_reach(plan_day *days, const mw_calendar *calendar, double from_s, double amount_s,
+                       bool *inside)
 {
     int32_t day;
     double second;
+    *inside = false;
     if (!(amount_s > NOTHING_S) || !split(from_s, &day, &second)) {
         return mw_calendar_advance(calendar, from_s, amount_s);
     }
@@ -93,12 +99,20 @@ double plan_days_advance(plan_day *days, const mw_calendar *calendar, double fro
             rest_s -= entry->total_s;
             continue;
         }
-        double done_s = reach(entry, i == 0 ? second : 0.0, &rest_s);
+        double done_s = reach(entry, i == 0 ? second : 0.0, &rest_s, inside);
         if (done_s >= 0.0) {
-            return fmax(from_s, (day + i) * MW_DAY_S + done_s);
+            double at_s = (day + i) * MW_DAY_S + done_s;
+            return at_s > from_s ? at_s : from_s;
         }
     }
     return mw_calendar_advance(calendar, from_s, amount_s);
+}
+
+double plan_days_advance(plan_day *days, const mw_calendar *calendar, double from_s,
+                         double amount_s)
+{
+    bool inside;
+    return plan_days_reach(days, calendar, from_s, amount_s, &inside);
 }
 
 double plan_days_open(plan_day *days, const mw_calendar *calendar, double from_s)
@@ -115,11 +129,35 @@ double plan_days_open(plan_day *days, const mw_calendar *calendar, double from_s
         }
         for (uint32_t k = 0; k < entry->count; k++) {
             if (i > 0 || entry->stretches[k].to_s > second) {
-                return fmax(from_s, (day + i) * MW_DAY_S + entry->stretches[k].from_s);
+                double at_s = (day + i) * MW_DAY_S + entry->stretches[k].from_s;
+                return at_s > from_s ? at_s : from_s;
             }
         }
     }
     return mw_calendar_open(calendar, from_s);
+}
+
+double plan_days_close(plan_day *days, const mw_calendar *calendar, double at_s)
+{
+    int32_t day;
+    double second;
+    const plan_day *entry = split(at_s, &day, &second) ? look_at(days, calendar, day) : NULL;
+    if (entry == NULL) {
+        return mw_calendar_close(calendar, at_s);
+    }
+    uint32_t i = 0;
+    while (i < entry->count && entry->stretches[i].to_s <= second) {
+        i++;
+    }
+    if (i == entry->count || entry->stretches[i].from_s > second) {
+        return at_s;
+    }
+    while (i + 1 < entry->count && entry->stretches[i + 1].from_s <= entry->stretches[i].to_s) {
+        i++;
+    }
+    /* through midnight the calendar knows the way */
+    return entry->stretches[i].to_s < MW_DAY_S ? day * MW_DAY_S + entry->stretches[i].to_s
+                                               : mw_calendar_close(calendar, at_s);
 }
 
 double plan_days_rate(plan_day *days, const mw_calendar *calendar, double at_s)

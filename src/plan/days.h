@@ -13,6 +13,8 @@ enum {
     PLAN_DAYS_AT_MOST = 64  /* a way over more days is left to the calendar, which knows months */
 };
 
+#define PLAN_INSIDE_S (1.0 / 256.0)
+
 typedef struct plan_day {
     int32_t day;
     uint32_t count; /* 0 with `total_s` 0: closed; over PLAN_DAY_STRETCHES: not opened out */
@@ -27,7 +29,13 @@ void plan_days_clear(plan_day *days);
  * other calendar. The answers are the same but for rounding. */
 double plan_days_advance(plan_day *days, const mw_calendar *calendar, double from_s,
                          double amount_s);
+/* As plan_days_advance(). `*inside`: it is known that the calendar was open for the last PLAN_INSIDE_S
+ * before the moment that is returned. */
+double plan_days_reach(plan_day *days, const mw_calendar *calendar, double from_s, double amount_s,
+                       bool *inside);
 double plan_days_open(plan_day *days, const mw_calendar *calendar, double from_s);
+/* As mw_calendar_close(). */
+double plan_days_close(plan_day *days, const mw_calendar *calendar, double at_s);
 double plan_days_rate(plan_day *days, const mw_calendar *calendar, double at_s);
 double plan_days_amount(plan_day *days, const mw_calendar *calendar, double from_s, double to_s);
 

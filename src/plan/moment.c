@@ -24,7 +24,8 @@ double plan_moment(double at_s)
     if (at_s < PLAN_FIRST_S) {
         return PLAN_ANY_TIME;
     }
-    return round(at_s * PARTS_PER_SECOND) / PARTS_PER_SECOND;
+    double parts = at_s * PARTS_PER_SECOND;
+    return (double)(int64_t)(parts < 0.0 ? parts - 0.5 : parts + 0.5) / PARTS_PER_SECOND;
 }
 
 static bool in_known_run(const plan_clock *clock, double at_s)
@@ -41,7 +42,7 @@ double plan_open(const plan_clock *clock, double from_s)
 double plan_close(plan_clock *clock, double at_s)
 {
     if (!in_known_run(clock, at_s)) {
-        double close_s = mw_calendar_close(clock->calendar, at_s);
+        double close_s = plan_days_close(clock->days, clock->calendar, at_s);
         if (!(close_s > at_s)) {
             return at_s;
         }
@@ -69,10 +70,12 @@ double plan_advance(plan_clock *clock, double from_s, double amount_s)
     if (isinf(amount_s)) {
         return PLAN_NEVER;
     }
-    double done_s = plan_days_advance(clock->days, clock->calendar, from_s, amount_s);
+    bool inside;
+    double done_s = plan_days_reach(clock->days, clock->calendar, from_s, amount_s, &inside);
     /* Nothing was going on just before: did the last bit of the amount fall behind an opening only
      * because of a rounding error? */
-    if (isfinite(done_s) && amount_s > PART_S && !is_open(clock, done_s - 2.0 * PART_S)) {
+    if (!inside && isfinite(done_s) && amount_s > PART_S &&
+        !is_open(clock, done_s - 2.0 * PART_S)) {
         double nearly_s =
             plan_days_advance(clock->days, clock->calendar, from_s, amount_s - PART_S);
         double close_s = plan_close(clock, nearly_s);

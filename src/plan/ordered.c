@@ -42,3 +42,9 @@ void mw_plan_again(mw_plan *plan, mw_plan_foresight foresight)
     plan_serial(&plan->kept_state);
     plan_list_missed(plan, &plan->kept_state);
 }
+
+double mw_plan_advance(mw_plan *plan, uint32_t calendar, double from_s, double amount_s)
+{
+    const plan_clock *clock = &plan->kept_state.clocks[calendar];
+    return plan_days_advance(clock->days, clock->calendar, from_s, amount_s);
+}

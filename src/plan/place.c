@@ -88,7 +88,7 @@ static obstacle find_obstacle(const plan_state *state, uint32_t activity, plan_s
     double latest_s = PLAN_ANY_TIME;
     for (uint32_t i = network->hold_first[activity]; i < network->hold_first[activity + 1]; i++) {
         const plan_hold *hold = &network->holds[i];
-        const plan_profile *profile = &state->profiles[hold->resource];
+        plan_profile *profile = &state->profiles[hold->resource];
         double start_s = plan_profile_free(profile, span.start_s, span.end_s, hold->amount);
         double end_s = plan_profile_free(profile, span.end_s, freed_s, hold->wait_amount);
         found.start_s = start_s > found.start_s ? start_s : found.start_s;

@@ -12,13 +12,12 @@ void plan_profile_clear(plan_profile *profile)
     profile->at_s[0] = PLAN_ANY_TIME;
     profile->used[0] = 0;
     profile->count = 1;
+    profile->recent = 0;
 }
 
-/* Returns the last step that begins at or before `at_s`. */
-static uint32_t find_step(const plan_profile *profile, double at_s)
+/* Returns the last step that begins at or before `at_s`, among those from `low` to before `high`. */
+static uint32_t find_between(const plan_profile *profile, double at_s, uint32_t low, uint32_t high)
 {
-    uint32_t low = 0;
-    uint32_t high = profile->count;
     while (high - low > 1) {
         uint32_t middle = low + (high - low) / 2;
         if (profile->at_s[middle] <= at_s) {
@@ -28,6 +27,31 @@ static uint32_t find_step(const plan_profile *profile, double at_s)
         }
     }
     return low;
+}
+
+/* Steps looked at one by one around the one that was found last. */
+#define NEARBY 6u
+
+/* Returns the last step that begins at or before `at_s`. */
+static uint32_t find_step(const plan_profile *profile, double at_s)
+{
+    const double *begins_s = profile->at_s;
+    uint32_t count = profile->count;
+    uint32_t step = profile->recent < count ? profile->recent : count - 1;
+    if (begins_s[step] <= at_s) {
+        for (uint32_t i = 0; i < NEARBY; i++, step++) {
+            if (step + 1 == count || begins_s[step + 1] > at_s) {
+                return step;
+            }
+        }
+        return find_between(profile, at_s, step, count);
+    }
+    for (uint32_t i = 0; i < NEARBY && step > 0; i++) { /* the first begins before all time */
+        if (begins_s[--step] <= at_s) {
+            return step;
+        }
+    }
+    return find_between(profile, at_s, 0, step);
 }
 
 /* Makes a step begin at `at_s` and returns it; behind the last step for INFINITY. */
@@ -69,6 +93,7 @@ void plan_profile_take(plan_profile *profile, double from_s, double until_s, uin
         return;
     }
     uint32_t first = split_step(profile, from_s);
+    profile->recent = first;
     uint32_t end = split_step(profile, until_s);
     for (uint32_t step = first; step < end; step++) {
         profile->used[step] += amount;
@@ -83,8 +108,7 @@ void plan_profile_give(plan_profile *profile, double from_s, double until_s, uin
     plan_profile_take(profile, from_s, until_s, 0 - amount);
 }
 
-double plan_profile_free(const plan_profile *profile, double from_s, double until_s,
-                         uint64_t amount)
+double plan_profile_free(plan_profile *profile, double from_s, double until_s, uint64_t amount)
 {
     if (!(from_s < until_s)) {
         return from_s;
@@ -92,6 +116,7 @@ double plan_profile_free(const plan_profile *profile, double from_s, double unti
     uint64_t most = profile->capacity - amount;
     uint32_t count = profile->count;
     uint32_t step = find_step(profile, from_s);
+    profile->recent = step;
     uint32_t behind = 0; /* the step behind the last one in the way */
     do {
         behind = profile->used[step] > most ? step + 1 : behind;

@@ -15,6 +15,7 @@ typedef struct plan_profile {
     uint32_t count;
     uint32_t room; /* steps that the arrays hold */
     uint64_t capacity;
+    uint32_t recent; /* the step that was found last: those that ask ask nearby */
 } plan_profile;
 
 /* Makes the profile empty: one step, nothing taken. */
@@ -28,8 +29,7 @@ void plan_profile_give(plan_profile *profile, double from_s, double until_s, uin
 
 /* Returns `from_s` when `amount` (<= capacity) is free from `from_s` until `until_s`; else the
  * first moment behind the last stretch in the way at which it is free: INFINITY if never. */
-double plan_profile_free(const plan_profile *profile, double from_s, double until_s,
-                         uint64_t amount);
+double plan_profile_free(plan_profile *profile, double from_s, double until_s, uint64_t amount);
 
 /* The same looking back: returns `until_s`, or the beginning of the first stretch in the way, or of
  * what is taken without a gap before it: -INFINITY if `amount` was never free before. */

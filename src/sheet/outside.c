@@ -2,6 +2,7 @@
 /* Nodes that are computed outside. A hidden cell, the hub, stands for the node in the order: it
  * reads the inputs, and the outputs read it. */
 #include <assert.h>
+#include <math.h>
 #include <string.h>
 
 #include "inside.h"
@@ -12,6 +13,9 @@ void outside_free(outside_node *node)
         mw_memory_give(node->inputs);
         mw_memory_give(node->seen);
         mw_memory_give(node->results);
+        mw_memory_give((void *)node->columns);
+        mw_memory_give(node->varying);
+        mw_memory_give((void *)node->outs);
         mw_memory_give(node);
     }
 }
@@ -30,7 +34,11 @@ static outside_node *make_node(const mw_outside_node *from)
     node->inputs = mw_memory_get(from->input_count * sizeof *node->inputs);
     node->seen = mw_memory_get(2 * (size_t)from->input_count * sizeof *node->seen);
     node->results = mw_memory_get(from->output_count * sizeof *node->results);
-    if (node->inputs == NULL || node->seen == NULL || node->results == NULL) {
+    node->columns = mw_memory_get(from->input_count * sizeof *node->columns);
+    node->varying = mw_memory_get(from->input_count * sizeof *node->varying);
+    node->outs = mw_memory_get(from->output_count * sizeof *node->outs);
+    if (node->inputs == NULL || node->seen == NULL || node->results == NULL ||
+        node->columns == NULL || node->varying == NULL || node->outs == NULL) {
         outside_free(node);
         return NULL;
     }
@@ -154,6 +162,9 @@ static void clear_results(double *results, uint32_t count)
 /* An infinity is no more a value here than in a formula. */
 static double as_value(double result)
 {
+    if (isfinite(result)) {
+        return result;
+    }
     const mw_code code = mw_error_code(result);
     return code == MW_CODE_COUNT ? result : mw_error_value(code);
 }
@@ -179,35 +190,53 @@ void outside_run(mw_sheet *sheet, uint32_t hub, mw_changes *changes)
     }
 }
 
-/* Gathers the inputs of one lane behind those of the last call; returns them. */
-static double *lane_inputs(const mw_sheet *sheet, const mw_lanes *lanes, outside_node *node,
-                           uint32_t lane)
+/* Finds the inputs that differ from lane to lane, and writes the others behind those of the last call; returns them. */
+static double *lay_inputs(const mw_sheet *sheet, const mw_lanes *lanes, outside_node *node)
 {
     const double *base = mw_values_base(sheet->values);
     double *inputs = node->seen + node->input_count;
+    node->varying_count = 0;
     for (uint32_t i = 0; i < node->input_count; i++) {
         const double *column = mw_lanes_column(lanes, node->inputs[i]);
-        inputs[i] = column == NULL ? base[node->inputs[i]] : column[lane];
+        inputs[i] = base[node->inputs[i]];
+        if (column != NULL) {
+            node->columns[node->varying_count] = column;
+            node->varying[node->varying_count++] = i;
+        }
     }
     return inputs;
+}
+
+/* Gives every output a column, and finds those that are written. */
+static mw_status lay_outputs(mw_lanes *lanes, outside_node *node, const uint64_t *given)
+{
+    for (uint32_t i = 0; i < node->output_count; i++) {
+        const uint32_t id = node->first_output + i;
+        double *column = mw_lanes_give(lanes, id);
+        if (column == NULL) {
+            return MW_NO_MEMORY;
+        }
+        node->outs[i] = (given[id / 64] >> (id % 64) & 1) == 0 ? column : NULL;
+    }
+    return MW_OK;
 }
 
 mw_status outside_run_lanes(mw_sheet *sheet, uint32_t hub, mw_lanes *lanes, const uint64_t *given)
 {
     outside_node *node = sheet->nodes[sheet->cells[hub].part];
-    for (uint32_t i = 0; i < node->output_count; i++) {
-        if (mw_lanes_give(lanes, node->first_output + i) == NULL) {
-            return MW_NO_MEMORY;
-        }
+    if (lay_outputs(lanes, node, given) != MW_OK) {
+        return MW_NO_MEMORY;
     }
+    double *inputs = lay_inputs(sheet, lanes, node);
     for (uint32_t lane = 0; lane < mw_lanes_width(lanes); lane++) {
-        double *inputs = lane_inputs(sheet, lanes, node, lane);
+        for (uint32_t i = 0; i < node->varying_count; i++) {
+            inputs[node->varying[i]] = node->columns[i][lane];
+        }
         clear_results(node->results, node->output_count);
         node->compute(node->context, inputs, node->input_count, node->results, node->output_count);
         for (uint32_t i = 0; i < node->output_count; i++) {
-            const uint32_t id = node->first_output + i;
-            if ((given[id / 64] >> (id % 64) & 1) == 0) {
-                mw_lanes_column(lanes, id)[lane] = as_value(node->results[i]);
+            if (node->outs[i] != NULL) {
+                node->outs[i][lane] = as_value(node->results[i]);
             }
         }
     }

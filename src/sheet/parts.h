@@ -109,8 +109,12 @@ typedef struct outside_node {
     mw_outside compute;
     void *context;
     uint32_t *inputs;
-    double *seen; /* inputs of the last call; then room for outputs */
+    double *seen; /* inputs of the last call; then those of a lane */
     double *results;
+    const double **columns; /* while lanes are run: of the inputs that differ from lane to lane, */
+    uint32_t *varying;      /* which these are, */
+    uint32_t varying_count;
+    double **outs; /* and the columns of the outputs; NULL: it is given */
     uint32_t input_count;
     uint32_t first_output, output_count;
     uint32_t hub;
