@@ -10,7 +10,7 @@
 #include "bench.h"
 #include "mouldwright/job_risk.h"
 
-enum { RUNS = 5, FEW = 1024, MANY = 9216 };
+enum { RUNS = 3, FEW = 512, MANY = 4608 };
 
 static const char *const uncertain[] = {
     "moulds.heavy.hours = usual * 0.9 .. usual .. usual * 1.4",
