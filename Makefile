@@ -221,7 +221,7 @@ $(OUT)/tests/plan_check: $(OUT)/obj/tests/plan_check.o
 	$(call say,ld,$@)
 	$(Q)$(LINK) $^ -lm
 $(OUT)/tests/test_plan_check: | $(OUT)/tests/plan_check
-$(OUT)/tests/test_paper_pdf: | $(PDF_MODULE)
+$(OUT)/tests/test_paper_pdf $(OUT)/tests/test_report_risk: | $(PDF_MODULE)
 
 # What types sessions that are killed does, too.
 $(OUT)/tests/kill_session: $(OUT)/obj/tests/kill_session.o

@@ -69,6 +69,7 @@ typedef struct mw_risk_reply {
     uint32_t sample; /* its number, from 1; 0: all were asked for */
     bool drives;     /* swings and indices were asked for */
     bool chart;
+    mw_str chart_file; /* into which pictures go; empty: none was asked for */
 } mw_risk_reply;
 
 /* Samples the job as the words behind `risk` say; `rest` is their span. Nothing changes. What the reply points to is

@@ -161,6 +161,14 @@ mw_status mw_paper_html(const mw_paper *paper, mw_text *out) MW_MUST_USE;
  * formula (= + - @ or a tab in front) with a quote mark before them. */
 mw_status mw_paper_csv(const mw_paper *paper, mw_text *out) MW_MUST_USE;
 
+/* Of a picture: the room around it and below each chart, in points. */
+#define MW_PAPER_PICTURE_EDGE 14.0
+#define MW_PAPER_PICTURE_GAP  12.0
+/* Returns how high the picture is that holds all charts, one below the other, in points. */
+double mw_paper_picture_height(const mw_paper *paper);
+/* The charts alone as one SVG file; its width is that of a chart and the edges. Source: W3C, Scalable Vector Graphics (SVG) 1.1. */
+mw_status mw_paper_svg(const mw_paper *paper, mw_text *out) MW_MUST_USE;
+
 /* What the module that writes PDF hands over. It stands in a shared object of its own (src/pdf). */
 typedef struct mw_paper_sink {
     bool (*take)(void *to, const void *bytes, size_t length); /* false: no more, nothing kept */
@@ -178,12 +186,17 @@ typedef struct mw_paper_module {
     const char *version; /* it and the sizes are those of the program that it was built with */
     size_t paper_size, item_size, shape_size;
     mw_paper_pdf_status (*write)(const mw_paper *paper, const mw_paper_sink *sink);
+    mw_paper_pdf_status (*write_png)(const mw_paper *paper, const mw_paper_sink *sink);
 } mw_paper_module;
 
 /* Writes PDF through the first of `count` module files that is there; it stays loaded. cairo and pango end the program
  * where there is no memory. Anything but MW_PDF_WRITTEN: `out` is of no use, `why` says in the system's words what was
  * wrong with a module. */
 mw_paper_pdf_status mw_paper_pdf(const mw_paper *paper, const char *const *modules, size_t count,
+                                 mw_text *out, mw_text *why) MW_MUST_USE;
+
+/* The same for the charts alone, as a PNG picture. */
+mw_paper_pdf_status mw_paper_png(const mw_paper *paper, const char *const *modules, size_t count,
                                  mw_text *out, mw_text *why) MW_MUST_USE;
 
 /* Adds a text escaped for HTML and for SVG, for a cell of Markdown, for a cell of CSV. */

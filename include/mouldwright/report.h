@@ -66,9 +66,14 @@ mw_status mw_report_improved(mw_job *job, const mw_reply *reply, const mw_style 
 mw_status mw_report_ballpark(mw_job *job, mw_span statement, const mw_style *style, mw_text *out,
                              mw_diags *diags) MW_MUST_USE;
 
+/* A picture that was asked for with the file it goes into; the caller's. No paper: none was asked for. */
+typedef struct mw_risk_picture {
+    mw_paper *paper;
+    mw_str file; /* valid until the next statement */
+} mw_risk_picture;
 /* How sure: the answer to `risk`, whose words are the request's argument. */
-mw_status mw_report_risk(mw_job *job, const mw_request *request, mw_text *out,
-                         mw_diags *diags) MW_MUST_USE;
+mw_status mw_report_risk(mw_job *job, const mw_request *request, mw_risk_picture *picture,
+                         mw_text *out, mw_diags *diags) MW_MUST_USE;
 
 /* How far: the answer to `find`, whose words are the request's argument. */
 mw_status mw_report_find(mw_job *job, const mw_request *request, mw_text *out,

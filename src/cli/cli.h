@@ -105,6 +105,7 @@ bool cli_may_leave(cli *program);
 
 /* -- paper.c -- */
 /* `paper WORD [MOULD] "FILE" [SIZE]`. */
+mw_status cli_risk(cli *program, const mw_request *request, mw_text *out);
 mw_status cli_paper(cli *program, const mw_statement *statement, mw_text *out);
 
 /* -- help.c -- */

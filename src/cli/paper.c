@@ -73,12 +73,20 @@ static const struct {
 
 enum { FORMATS = sizeof formats / sizeof *formats };
 
+/* So are pictures as PNG. */
+static const char picture_png[] = ".png";
+static const char picture_svg[] = ".svg";
+
+static bool ends_in(mw_str path, const char *ending)
+{
+    const size_t length = strlen(ending);
+    return path.length > length && memcmp(path.at + path.length - length, ending, length) == 0;
+}
+
 static size_t format_of(mw_str path)
 {
     for (size_t i = 0; i < FORMATS; i++) {
-        const size_t length = strlen(formats[i].ending);
-        if (path.length > length &&
-            memcmp(path.at + path.length - length, formats[i].ending, length) == 0) {
+        if (ends_in(path, formats[i].ending)) {
             return i;
         }
     }
@@ -128,14 +136,17 @@ static mw_status say_no_pdf(cli *program, mw_span at, mw_paper_pdf_status why, c
     return MW_FAILED;
 }
 
-static mw_status write_pdf(cli *program, mw_span at, const mw_paper *paper, mw_text *data)
+typedef mw_paper_pdf_status (*module_writer)(const mw_paper *paper, const char *const *modules,
+                                             size_t count, mw_text *out, mw_text *why);
+
+static mw_status write_by_module(cli *program, mw_span at, const mw_paper *paper,
+                                 module_writer writer, mw_text *data)
 {
     size_t count = 0;
     mw_text why = {0};
     char **modules = cli_modules("mouldwright-pdf.so", &count);
     const mw_paper_pdf_status made =
-        modules ? mw_paper_pdf(paper, (const char *const *)modules, count, data, &why)
-                : MW_PDF_LOST;
+        modules ? writer(paper, (const char *const *)modules, count, data, &why) : MW_PDF_LOST;
     mw_status status = made == MW_PDF_WRITTEN ? MW_OK
                        : made == MW_PDF_LOST  ? MW_NO_MEMORY
                                               : say_no_pdf(program, at, made, &why);
@@ -144,8 +155,7 @@ static mw_status write_pdf(cli *program, mw_span at, const mw_paper *paper, mw_t
     return status;
 }
 
-static mw_status write_file(cli *program, const mw_statement *statement, mw_str path,
-                            const mw_text *data)
+static mw_status write_file(cli *program, mw_span at, mw_str path, const mw_text *data)
 {
     mw_text name = {0};
     mw_text_add_str(&name, path);
@@ -153,8 +163,8 @@ static mw_status write_file(cli *program, const mw_statement *statement, mw_str 
                                    : mw_file_replace(mw_text_chars(&name),
                                                      (mw_str){mw_text_chars(data), data->length});
     if (status == MW_IO) {
-        mw_diags_error(&program->diags, MW_CODE_CANNOT_WRITE, statement->rest, "%s: %s",
-                       mw_text_chars(&name), strerror(errno));
+        mw_diags_error(&program->diags, MW_CODE_CANNOT_WRITE, at, "%s: %s", mw_text_chars(&name),
+                       strerror(errno));
         status = MW_FAILED;
     }
     mw_text_free(&name);
@@ -199,16 +209,49 @@ mw_status cli_paper(cli *program, const mw_statement *statement, mw_text *out)
     }
     if (status == MW_OK) {
         paper->size = size;
-        status = formats[format].write ? formats[format].write(paper, &data)
-                                       : write_pdf(program, statement->rest, paper, &data);
+        status = formats[format].write
+                     ? formats[format].write(paper, &data)
+                     : write_by_module(program, statement->rest, paper, mw_paper_pdf, &data);
     }
     if (status == MW_OK) {
-        status = write_file(program, statement, words.path, &data);
+        status = write_file(program, statement->rest, words.path, &data);
     }
     if (status == MW_OK) {
         say_written(program, words.path, out);
     }
     mw_text_free(&data);
     mw_paper_free(paper);
+    return status;
+}
+
+static mw_status write_picture(cli *program, mw_span at, const mw_risk_picture *picture,
+                               mw_text *data)
+{
+    if (ends_in(picture->file, picture_svg)) {
+        return mw_paper_svg(picture->paper, data);
+    }
+    if (ends_in(picture->file, picture_png)) {
+        return write_by_module(program, at, picture->paper, mw_paper_png, data);
+    }
+    return ends_in(picture->file, ".pdf")
+               ? write_by_module(program, at, picture->paper, mw_paper_pdf, data)
+               : mw_paper_html(picture->paper, data);
+}
+
+mw_status cli_risk(cli *program, const mw_request *request, mw_text *out)
+{
+    mw_risk_picture picture;
+    mw_text data = {0};
+    mw_status status = mw_report_risk(program->job, request, &picture, out, &program->diags);
+    if (status == MW_OK && picture.paper) {
+        status = write_picture(program, request->argument_at, &picture, &data);
+        status = status == MW_OK ? write_file(program, request->argument_at, picture.file, &data)
+                                 : status;
+    }
+    if (status == MW_OK && picture.paper) {
+        say_written(program, picture.file, out);
+    }
+    mw_text_free(&data);
+    mw_paper_free(picture.paper);
     return status;
 }

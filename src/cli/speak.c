@@ -197,7 +197,7 @@ static mw_status command(cli *program, const mw_statement *statement, mw_text *o
         return mw_report(program->job, &request, out, &program->diags);
     }
     if (mw_str_is(word, "risk")) {
-        return mw_report_risk(program->job, &request, out, &program->diags);
+        return cli_risk(program, &request, out);
     }
     if (mw_str_is(word, "find")) {
         return mw_report_find(program->job, &request, out, &program->diags);

@@ -345,6 +345,7 @@ mw_status mw_job_risk(mw_job *job, mw_span rest, mw_risk_reply *reply, mw_diags 
                              .sample = on.ask.sample,
                              .drives = on.ask.drives,
                              .chart = on.ask.chart,
+                             .chart_file = mw_sources_piece(job->sources, on.ask.chart_file),
                              .ready_row = MW_NONE};
     status = answer(&on);
     finish(&on, status);

@@ -31,6 +31,7 @@ typedef struct risk_question {
     risk_tie ties[RISK_BONDS_MOST];
     uint32_t tie_count;
     bool drives, chart;
+    mw_span chart_file; /* empty: none */
 } risk_question;
 
 /* Reads the words behind `risk`. */

@@ -195,6 +195,33 @@ static mw_status read_tie(reading *on)
     return read_share(on, rest, -1.0, 1.0, &tie->correlation);
 }
 
+/* chart = "chart" [ '"' FILE '"' ] */
+static mw_status read_chart(reading *on)
+{
+    static const char *const endings[] = {".svg", ".png", ".pdf", ".html"};
+    mw_span at = on->now.rest;
+    mw_str text = mw_sources_piece(on->job->sources, at);
+    on->to->chart = at.begin == at.end;
+    if (on->to->chart) {
+        return MW_OK;
+    }
+    bool quoted = text.length > 2 && text.at[0] == '"' && text.at[text.length - 1] == '"';
+    on->to->chart_file = (mw_span){at.source, at.begin + 1, at.end - 1};
+    for (size_t i = 0; quoted && i < sizeof endings / sizeof *endings; i++) {
+        size_t length = strlen(endings[i]);
+        if (text.length > length + 2 &&
+            memcmp(text.at + text.length - 1 - length, endings[i], length) == 0) {
+            return MW_OK;
+        }
+    }
+    mw_diag *diag =
+        mw_diags_error(on->diags, MW_CODE_SYNTAX, at,
+                       "a file whose name ends in .svg, .png, .pdf or .html is expected "
+                       "here, in quotes");
+    mw_diag_try(on->diags, diag, "risk chart \"odds.svg\"");
+    return MW_FAILED;
+}
+
 static mw_status read_clause(reading *on)
 {
     risk_question *to = on->to;
@@ -224,8 +251,8 @@ static mw_status read_clause(reading *on)
         status = read_tie(on);
     } else if (mw_str_is(on->now.word, "drives") && on->now.rest.begin == on->now.rest.end) {
         to->drives = true;
-    } else if (mw_str_is(on->now.word, "chart") && on->now.rest.begin == on->now.rest.end) {
-        to->chart = true;
+    } else if (mw_str_is(on->now.word, "chart")) {
+        status = read_chart(on);
     } else {
         status = refuse(on, on->now.span,
                         "behind `risk` stand: samples, seed, sample, by, within, at, of, tie, "
@@ -236,8 +263,11 @@ static mw_status read_clause(reading *on)
 
 mw_status risk_read(mw_job *job, mw_span rest, risk_question *out, mw_diags *diags)
 {
-    *out =
-        (risk_question){.seed = 1, .confidence = 0.8, .by_s = (double)NAN, .within = (double)NAN};
+    *out = (risk_question){.seed = 1,
+                           .chart_file = {rest.source, rest.begin, rest.begin},
+                           .confidence = 0.8,
+                           .by_s = (double)NAN,
+                           .within = (double)NAN};
     reading on = {job, diags, out, {.span = rest}};
     mw_status status = MW_OK;
     rest = trimmed(job, rest);

@@ -39,7 +39,7 @@ static const mw_command_row command_rows[] = {
     {"risk",
      "risk [samples N] [, seed N] [, by DATE] [, within MONEY] [, at SHARE] [, of NAME ...]",
      "Samples what is not known exactly through estimate and plan: quantiles, odds, the date to promise. Also `drives`, "
-     "`chart`, `sample N`, `tie A B SHARE`, `threads N`.",
+     "`chart [\"FILE\"]`, `sample N`, `tie A B SHARE`, `threads N`.",
      "risk by 2027-04-09, at 90 %", false, false, "ask"},
     {"find", "find PATH = LOW .. HIGH [step STEP] so that FORMULA SIGN FORMULA",
      "Finds the values of one input for which a condition holds, also across the plan; SIGN is <, <=, =, >= or >.",

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Documents as one HTML file: style inside, charts as SVG whose bars are fills (browsers print no backgrounds). */
-#include "mouldwright/paper.h"
+#include "paper.h"
 
 #include <string.h>
 
@@ -133,7 +133,7 @@ static void write_path(const mw_paper_shape *of, double top, mw_text *out)
     mw_text_adds(out, "\"/>");
 }
 
-static void write_shape(const mw_paper_shape *of, double top, mw_text *out)
+void mw_paper_shape_svg(const mw_paper_shape *of, double top, mw_text *out)
 {
     switch (of->kind) {
     case MW_SHAPE_LINE:
@@ -169,8 +169,8 @@ static void write_chart(const mw_paper_item *of, mw_text *out)
     element("<title>", of->text, "</title>\n", out);
     for (uint32_t i = 0; i < of->shape_count; i++) {
         const uint32_t row = of->shapes[i].row;
-        write_shape(&of->shapes[i], row > 0 ? of->head_height + (row - 1) * of->row_height : 0.0,
-                    out);
+        mw_paper_shape_svg(&of->shapes[i],
+                           row > 0 ? of->head_height + (row - 1) * of->row_height : 0.0, out);
         mw_text_addc(out, '\n');
     }
     mw_text_adds(out, "</svg></div>\n");

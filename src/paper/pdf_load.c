@@ -35,8 +35,9 @@ static bool take(void *to, const void *bytes, size_t length)
     return !out->failed;
 }
 
-mw_paper_pdf_status mw_paper_pdf(const mw_paper *paper, const char *const *modules, size_t count,
-                                 mw_text *out, mw_text *why)
+/* Loads the first module that is there. */
+static mw_paper_pdf_status find(const char *const *modules, size_t count, mw_text *why,
+                                const mw_paper_module **out)
 {
     size_t i = 0;
     while (i < count && access(modules[i], R_OK) != 0) {
@@ -45,9 +46,28 @@ mw_paper_pdf_status mw_paper_pdf(const mw_paper *paper, const char *const *modul
     if (i == count) {
         return MW_PDF_NO_MODULE;
     }
-    const mw_paper_module *module = load(modules[i], why);
-    if (!module) {
-        return MW_PDF_NO_LIBRARY;
+    *out = load(modules[i], why);
+    return *out ? MW_PDF_WRITTEN : MW_PDF_NO_LIBRARY;
+}
+
+mw_paper_pdf_status mw_paper_pdf(const mw_paper *paper, const char *const *modules, size_t count,
+                                 mw_text *out, mw_text *why)
+{
+    const mw_paper_module *module = NULL;
+    const mw_paper_pdf_status found = find(modules, count, why, &module);
+    if (found != MW_PDF_WRITTEN) {
+        return found;
     }
     return paper->lost ? MW_PDF_LOST : module->write(paper, &(mw_paper_sink){take, out});
+}
+
+mw_paper_pdf_status mw_paper_png(const mw_paper *paper, const char *const *modules, size_t count,
+                                 mw_text *out, mw_text *why)
+{
+    const mw_paper_module *module = NULL;
+    const mw_paper_pdf_status found = find(modules, count, why, &module);
+    if (found != MW_PDF_WRITTEN) {
+        return found;
+    }
+    return paper->lost ? MW_PDF_LOST : module->write_png(paper, &(mw_paper_sink){take, out});
 }

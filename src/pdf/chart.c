@@ -35,6 +35,7 @@ static void draw_words(pdf *in, const mw_paper_shape *of)
 
 static void draw_path(pdf *in, const mw_paper_shape *of)
 {
+    cairo_new_path(in->cairo); /* words leave a point behind */
     for (uint32_t i = 0; i < of->point_count; i++) {
         cairo_line_to(in->cairo, of->points[(size_t)2 * i], of->points[(size_t)2 * i + 1]);
     }

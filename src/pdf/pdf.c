@@ -107,4 +107,5 @@ __attribute__((visibility("default"))) const mw_paper_module mw_pdf_module = {
     .item_size = sizeof(mw_paper_item),
     .shape_size = sizeof(mw_paper_shape),
     .write = write_pdf,
+    .write_png = pdf_write_png,
 };

@@ -137,6 +137,9 @@ void pdf_picture_read(pdf *in);
 void pdf_atoms_find(pdf *in);
 void pdf_places_find(pdf *in);
 
+/* -- picture.c -- */
+mw_paper_pdf_status pdf_write_png(const mw_paper *paper, const mw_paper_sink *sink);
+
 /* -- draw.c -- */
 void pdf_draw(pdf *in);
 

@@ -306,8 +306,10 @@ static void sample_words(mw_job *job, const mw_risk_reply *reply, mw_text *out)
     }
 }
 
-mw_status mw_report_risk(mw_job *job, const mw_request *request, mw_text *out, mw_diags *diags)
+mw_status mw_report_risk(mw_job *job, const mw_request *request, mw_risk_picture *picture,
+                         mw_text *out, mw_diags *diags)
 {
+    *picture = (mw_risk_picture){0};
     mw_risk_reply reply;
     mw_status status = mw_job_risk(job, request->argument_at, &reply, diags);
     if (status != MW_OK) {
@@ -319,6 +321,11 @@ mw_status mw_report_risk(mw_job *job, const mw_request *request, mw_text *out, m
         sample_words(job, &reply, out);
     } else {
         status = all_words(job, &reply, request->style, out);
+    }
+    if (status == MW_OK && reply.chart_file.length > 0) {
+        picture->file = reply.chart_file;
+        picture->paper = risk_picture(job, &reply);
+        status = picture->paper ? MW_OK : MW_NO_MEMORY;
     }
     return out->failed ? MW_NO_MEMORY : status;
 }

@@ -7,7 +7,7 @@
 
 #include "mouldwright/memory.h"
 
-enum { BINS = 16, LABEL = 12, FIGURES = 16, BAR_LEAST = 8, BAR_MOST = 60, EIGHTHS = 8 };
+enum { BINS = RISK_BINS, LABEL = 12, FIGURES = 16, BAR_LEAST = 8, BAR_MOST = 60, EIGHTHS = 8 };
 
 /* A bar of `share` (0 to 1) of `room` columns, padded to the room. */
 static void bar(double share, uint32_t room, bool ascii, mw_text *out)
@@ -47,7 +47,7 @@ static uint32_t bar_room(const mw_style *style, uint32_t taken)
 }
 
 /* Bins of whole days for dates; else of equal width between the ends. */
-static mw_risk_bins choose_bins(const mw_risk_row *row, uint32_t *counts)
+mw_risk_bins risk_choose_bins(const mw_risk_row *row, uint32_t *counts)
 {
     mw_risk_bins bins = {row->low, row->high, counts, BINS};
     if (row->type == MW_TYPE_DATE) {
@@ -69,7 +69,7 @@ void risk_chart(mw_job *job, const mw_risk_row *row, const mw_style *style, mw_t
     if (row->count == 0) {
         return;
     }
-    const mw_risk_bins bins = choose_bins(row, counts);
+    const mw_risk_bins bins = risk_choose_bins(row, counts);
     mw_risk_histogram(row->sorted, row->count, &bins);
     uint32_t most = 1;
     for (uint32_t i = 0; i < bins.count; i++) {
@@ -118,6 +118,18 @@ static uint32_t next_input(const mw_risk_reply *reply, uint32_t row, uint32_t af
         }
     }
     return best;
+}
+
+uint32_t risk_swings(const mw_risk_reply *reply, uint32_t row, risk_swing *out, uint32_t room)
+{
+    uint32_t count = 0;
+    uint32_t i = next_input(reply, row, MW_NONE);
+    while (i != MW_NONE && count < room && swing_of(&reply->inputs[i], row) > 0.0) {
+        out[count] = (risk_swing){.input = i, .row = row, .place = count + 1};
+        count++;
+        i = next_input(reply, row, i);
+    }
+    return count;
 }
 
 /* Low and high ends on one scale: dark from one to the other. */
