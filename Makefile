@@ -25,6 +25,8 @@ else ifeq ($(MODE),asan)
 CFLAGS ?= -O1 -g
 MODE_FLAGS := -fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer
 MODE_DEFINES := -DMW_ARENA_DEBUG
+# What libraries of others keep to the end is no leak of ours.
+export LSAN_OPTIONS := suppressions=$(CURDIR)/tests/tools/lsan-suppressions:print_suppressions=0
 else ifeq ($(MODE),cov)
 CFLAGS ?= -O0 -g
 MODE_FLAGS := --coverage

@@ -37,6 +37,9 @@ BEGIN {
     split("block 12 double,skin 10 points,surfacing 20 double,sealing 12 double,release 10 clock," \
           "coats 0.8333333333 double,light 10 points,closing 10 points,cure 36 points", rows, ",")
     for (i in rows) { split(rows[i], part, " "); amount[part[1]] = part[2]; law[part[1]] = part[3] }
+    # the same between two coats of a step
+    split("sealing 2 double,release 0.75 clock,coats 0.8333333333 double", rows_between, ",")
+    for (i in rows_between) { split(rows_between[i], part, " "); between[part[1]] = part[2] }
 }
 {
     count = split($0, session, /\{"week":/)
@@ -46,9 +49,12 @@ BEGIN {
         match(session[i], /"of": \{"value": [0-9]+/); of = substr(session[i], RSTART + 16, RLENGTH - 16)
         end = minutes(field(session[i], "end"))
         waits = minutes(field(session[i], "waits_until")) - end
-        want = step in amount && number == of ? lasts(end, amount[step], law[step]) : 0
+        want = number < of && step in between ? lasts(end, between[step], law[step]) : 0
+        if (step in amount && number == of) {
+            want = lasts(end, amount[step], law[step])
+            held++
+        }
         seen++
-        held += want > 0
         if (waits - want > 2 || want - waits > 2) {
             printf "hand: %s waits %.0f min, by hand %.0f min\n", step, waits, want
             wrong = 1
