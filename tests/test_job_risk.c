@@ -171,6 +171,45 @@ static void typed_by_hand(void **state)
     }
 }
 
+/* So does the sample job, with what is uncertain in its steps, sessions and waits. */
+static void shipped_by_hand(void **state)
+{
+    (void)state;
+    job_bench bench;
+    bench_open_shipped(&bench, "samples/dunlin.job");
+    bench_say_all(&bench, "moulds.heavy.hours = usual * 0.7 .. usual .. usual * 1.6\n"
+                          "moulds.sanding.hours = usual * (0.8 .. 1 .. 1.8)\n"
+                          "hull_port.answers.wait = 2 d .. 3 d .. 9 d\n"
+                          "moulds.skin.hours = usual * (0.8 .. 1 .. 1.8)\n"
+                          "beam_root.plug_area = 3.2 .. 3.9 .. 5.4 m2");
+    for (uint32_t n = 3; n <= 600; n += 199) {
+        mw_risk_reply reply;
+        char words[64];
+        char lines[128][200];
+        snprintf(words, sizeof words, "sample %u, seed 2", (unsigned)n);
+        assert_int_equal(ask(&bench, words, &reply), MW_OK);
+        const uint32_t count = reply.line_count;
+        const double cost = row_of(&reply, "job.cost")->mean.value;
+        const double ready = row_of(&reply, "job.ready")->mean.value;
+        assert_true(count > 4 && count < 128);
+        for (uint32_t i = 0; i < count; i++) {
+            snprintf(lines[i], sizeof lines[i], "%.*s", (int)reply.lines[i].length,
+                     reply.lines[i].at);
+        }
+        adopt(&bench);
+        for (uint32_t i = 1; i < count; i++) {
+            assert_int_equal(bench_say(&bench, lines[i]), MW_OK);
+        }
+        assert_true(same(bench_value(&bench, "job.cost"), cost));
+        assert_true(same(bench_value(&bench, "job.ready"), ready));
+        for (uint32_t i = 0; i < count; i++) {
+            mw_reply back;
+            assert_int_equal(mw_job_undo(bench.job, &back, &bench.diags), MW_OK);
+        }
+    }
+    bench_end(&bench);
+}
+
 /* The same bits for any number of threads, and nothing has changed in the end. */
 static void threads_agree(void **state)
 {
@@ -222,6 +261,37 @@ static void odds_and_promise(void **state)
     const double margin = row_of(&reply, "margin")->mean.value;
     const double cost = row_of(&reply, "job.cost")->mean.value;
     assert_close(margin + cost, bench_value(&bench, "job.price"), 1e-6);
+    bench_end(&bench);
+}
+
+/* Where only money is uncertain, the same steps set the date in every sample: those that do as the job stands. */
+static void chain_of_the_plan(void **state)
+{
+    (void)state;
+    job_bench bench;
+    mw_risk_reply reply;
+    bench_start(&bench, TWO);
+    bench_say_all(&bench, "fee = 10 EUR .. 20 EUR .. 90 EUR");
+    assert_int_equal(ask(&bench, "drives, samples 64, of fee", &reply), MW_OK);
+    const uint32_t count = reply.chain_count;
+    mw_risk_chain chain[32];
+    assert_true(count > 0 && count < 32);
+    memcpy(chain, reply.chain, count * sizeof *chain);
+    uint32_t sets = 0;
+    for (uint32_t m = 0; m < mw_job_mould_count(bench.job); m++) {
+        const mw_recipe *recipe = mw_job_mould(bench.job, m).recipe;
+        for (uint32_t step = 0; step < recipe->step_count; step++) {
+            const bool wanted = mw_job_value(bench.job, m, step, "sets_date") == 1.0;
+            bool found = false;
+            for (uint32_t i = 0; i < count; i++) {
+                found = found || (chain[i].mould == m && chain[i].step == step);
+                assert_close(chain[i].share, 1.0, 0.0);
+            }
+            assert_int_equal(found, wanted);
+            sets += wanted;
+        }
+    }
+    assert_int_equal(sets, count);
     bench_end(&bench);
 }
 
@@ -329,8 +399,10 @@ int main(void)
     test_add(&list, ishigami);
     test_add(&list, ties_come_out);
     test_add(&list, typed_by_hand);
+    test_add(&list, shipped_by_hand);
     test_add(&list, threads_agree);
     test_add(&list, odds_and_promise);
+    test_add(&list, chain_of_the_plan);
     test_add(&list, stops_with_what_it_has);
     test_add_rows(&list, "refused", refused_rows, refused);
     test_add(&list, without_memory);

@@ -47,6 +47,13 @@ typedef struct mw_risk_setter {
     double share;
 } mw_risk_setter;
 
+/* In how many of the samples a step was on the chain of work that sets the last date: what begins as soon as what holds it
+ * up lets it, from the start of the job to its last end. */
+typedef struct mw_risk_chain {
+    uint32_t mould, step;
+    double share;
+} mw_risk_chain;
+
 typedef struct mw_risk_reply {
     uint64_t seed;
     uint32_t samples, asked; /* done; asked for */
@@ -57,6 +64,8 @@ typedef struct mw_risk_reply {
     uint32_t input_count;
     const mw_risk_setter *setters; /* most often first */
     uint32_t setter_count;
+    const mw_risk_chain *chain; /* most often first; only where `drives` were asked for */
+    uint32_t chain_count;
     double confidence; /* of the promise */
     double promise_s;  /* the day by which it is ready with that confidence; NaN: none */
     double by_s;       /* asked for: odds that it is ready by that day; NaN: not asked */

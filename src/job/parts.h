@@ -239,6 +239,11 @@ mw_status plan_node_cells(build *into, mw_edit *edit);
 mw_status plan_node_define(build *into, mw_edit *edit);
 /* While quiet, runs do not touch what reports show. */
 void plan_node_quiet(plan_node *node, bool quiet);
+/* Spares the plan of a trial what neither a formula reads nor these cells show: slack, and what sets the date. */
+void plan_node_spare(plan_node *node, const uint32_t *cells, uint32_t count);
+/* Planned steps (none without a plan), and the cell that says whether one sets the date. */
+uint32_t plan_node_step_count(const plan_node *node);
+uint32_t plan_node_sets(const plan_node *node, uint32_t s);
 /* Hands the copy that a plan keeps on to that of another build, step by step of the same names. */
 void plan_node_carry(const plan_node *from, plan_node *to);
 /* Keeps a copy of the present plan, and words why the last date moved against it. */

@@ -190,13 +190,62 @@ static void set_slack(plan_node *node, const plan_ties *in)
 
 bool plan_node_chain(plan_node *node)
 {
+    if (node->spare_slack && node->spare_chain) {
+        return true;
+    }
     if (!plan_ties_find(node->ties, node)) {
         return false;
     }
     mark_chain(node, node->ties);
-    find_latest(node->ties, node->ties->late_s);
-    set_slack(node, node->ties);
+    if (!node->spare_slack) {
+        find_latest(node->ties, node->ties->late_s);
+        set_slack(node, node->ties);
+    }
     return true;
+}
+
+static void count_reader(void *context, uint32_t cell)
+{
+    (void)cell;
+    ++*(uint32_t *)context;
+}
+
+/* Whether some formula reads an output of a step, or it is among the cells that are watched. */
+static bool is_read(const plan_node *node, uint32_t output, const uint32_t *cells, uint32_t count)
+{
+    uint32_t readers = 0;
+    for (uint32_t s = 0; s < node->step_count; s++) {
+        uint32_t cell = plan_node_output(node, s, output);
+        mw_sheet_readers(node->in->sheet, cell, count_reader, &readers);
+        for (uint32_t i = 0; i < count; i++) {
+            readers += cells[i] == cell;
+        }
+    }
+    return readers > 0;
+}
+
+uint32_t plan_node_output(const plan_node *node, uint32_t s, uint32_t output)
+{
+    return node->first_output + 1 + node->in->mould_count * OUT_MOULD_COUNT + s * OUT_STEP_COUNT +
+           output;
+}
+
+uint32_t plan_node_step_count(const plan_node *node)
+{
+    return node ? node->step_count : 0;
+}
+
+uint32_t plan_node_sets(const plan_node *node, uint32_t s)
+{
+    return plan_node_output(node, s, OUT_STEP_SETS);
+}
+
+void plan_node_spare(plan_node *node, const uint32_t *cells, uint32_t count)
+{
+    if (node) {
+        node->spare_slack = !is_read(node, OUT_STEP_SLACK, cells, count);
+        node->spare_chain = !is_read(node, OUT_STEP_SETS, cells, count);
+    }
 }
 
 /* ---- what the plan holds, for reports ---- */

@@ -155,6 +155,7 @@ struct plan_node {
     mw_plan_outcome outcome; /* of the newest run */
     mw_plan_outcome judged;  /* of the newest run that was not quiet */
     bool quiet;
+    bool spare_slack, spare_chain; /* nobody asks for these outputs: they stay errors */
     bool has_memory;
     uint32_t remembered_misses;
 };
@@ -194,6 +195,8 @@ void plan_ties_free(plan_ties *ties);
 /* Marks the steps that lead to the last date and finds the slack of all; the results have their dates. False: no memory.
  */
 bool plan_node_chain(plan_node *node) MW_MUST_USE;
+/* The cell of a step's output. */
+uint32_t plan_node_output(const plan_node *node, uint32_t s, uint32_t output);
 /* -- plan_improve.c -- */
 /* Fills in what the job knows of an earlier plan, by activity; others stay as they are. */
 mw_status plan_node_recall(const plan_node *node, double *order_s) MW_MUST_USE;

@@ -540,6 +540,7 @@ static void read_step(plan_node *node, uint32_t s)
                           : (double)INFINITY;
     result->waiting_s = result->until_s - result->end_s;
     result->queueing_s = 0.0;
+    result->sets_date = false;
     result->beyond_s = beyond_data(node, s, result->count - 1, result->until_s);
     for (uint32_t i = 0; i < result->count; i++) {
         if (slots[i].reason == MW_PLAN_RESOURCE && slots[i].start_s > slots[i].ready_s) {
@@ -610,8 +611,12 @@ static void write_outputs(run *on)
         set_finite(&out[OUT_STEP_WAITING], node->results[s].waiting_s);
         set_finite(&out[OUT_STEP_QUEUEING], node->results[s].queueing_s);
         set_finite(&out[OUT_STEP_BEYOND], node->results[s].beyond_s);
-        set_finite(&out[OUT_STEP_SLACK], node->results[s].slack_s);
-        out[OUT_STEP_SETS] = node->results[s].sets_date ? 1.0 : 0.0;
+        if (!node->spare_slack) {
+            set_finite(&out[OUT_STEP_SLACK], node->results[s].slack_s);
+        }
+        if (!node->spare_chain) {
+            out[OUT_STEP_SETS] = node->results[s].sets_date ? 1.0 : 0.0;
+        }
     }
     for (uint32_t m = 0; m < node->in->mould_count; m++) {
         write_mould(on, m, &ready_s);

@@ -119,11 +119,24 @@ static void add_ready(risk_session *on)
     }
 }
 
+/* Which steps set the date, where it is asked what drives it. */
+static void add_sets(risk_session *on)
+{
+    const build *in = on->work.benches[0].in;
+    risk_watch *watch = &on->watch;
+    watch->first_sets = watch->cell_count;
+    watch->sets_count = on->ask.drives ? plan_node_step_count(in->plan) : 0;
+    for (uint32_t s = 0; s < watch->sets_count; s++) {
+        watch->cells[watch->cell_count++] = plan_node_sets(in->plan, s);
+    }
+}
+
 static mw_status choose_cells(risk_session *on)
 {
     risk_watch *watch = &on->watch;
     size_t rows = LINES_MOST + (size_t)on->ask.named_count;
-    size_t cells = rows + on->work.benches[0].in->mould_count;
+    size_t cells = rows + on->work.benches[0].in->mould_count +
+                   plan_node_step_count(on->work.benches[0].in->plan);
     watch->cost_row = watch->ready_row = watch->margin_row = MW_NONE;
     watch->rows = mw_arena_get(on->job->scratch, rows * sizeof *watch->rows);
     watch->row_cells = mw_arena_get(on->job->scratch, rows * sizeof *watch->row_cells);
@@ -137,6 +150,10 @@ static mw_status choose_cells(risk_session *on)
     }
     if (status == MW_OK) {
         add_ready(on);
+        add_sets(on);
+    }
+    for (uint32_t i = 0; status == MW_OK && i < on->work.threads; i++) {
+        plan_node_spare(on->work.benches[i].in->plan, watch->cells, watch->cell_count);
     }
     return status;
 }

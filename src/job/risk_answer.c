@@ -135,6 +135,49 @@ static mw_status answer_setters(risk_session *on)
     return MW_OK;
 }
 
+static int more_on_chain(const void *a, const void *b)
+{
+    const mw_risk_chain *x = a;
+    const mw_risk_chain *y = b;
+    if (x->share != y->share) {
+        return x->share < y->share ? 1 : -1;
+    }
+    if (x->mould != y->mould) {
+        return x->mould < y->mould ? -1 : 1;
+    }
+    return (x->step > y->step) - (x->step < y->step);
+}
+
+/* Counts how often each step set the date. */
+static mw_status answer_chain(risk_session *on)
+{
+    const risk_watch *watch = &on->watch;
+    const plan_node *plan = on->work.benches[0].in->plan;
+    const uint32_t count = on->work.done;
+    mw_risk_chain *chain =
+        mw_arena_get(on->job->scratch, ((size_t)watch->sets_count + 1) * sizeof *chain);
+    if (!chain) {
+        return MW_NO_MEMORY;
+    }
+    uint32_t shown = 0;
+    for (uint32_t i = 0; i < watch->sets_count; i++) {
+        const double *sets = risk_work_results(&on->work, 0, watch->first_sets + i);
+        uint32_t often = 0;
+        for (uint32_t s = 0; s < count; s++) {
+            often += sets[s] == 1.0;
+        }
+        plan_node_place(plan, i, &chain[shown].mould, &chain[shown].step);
+        chain[shown].share = (double)often / count;
+        shown += often > 0;
+    }
+    if (shown > 0) {
+        qsort(chain, shown, sizeof *chain, more_on_chain);
+    }
+    on->reply->chain = chain;
+    on->reply->chain_count = shown;
+    return MW_OK;
+}
+
 mw_status risk_answer_rows(risk_session *on)
 {
     mw_status status = MW_OK;
@@ -143,6 +186,9 @@ mw_status risk_answer_rows(risk_session *on)
     }
     if (status == MW_OK && on->watch.ready_row != MW_NONE) {
         status = answer_setters(on);
+    }
+    if (status == MW_OK && on->watch.sets_count > 0) {
+        status = answer_chain(on);
     }
     return status;
 }

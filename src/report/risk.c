@@ -253,6 +253,44 @@ static void merge_words(mw_job *job, const mw_risk_reply *reply, mw_text *out)
     }
 }
 
+/* The steps that set the date in the most samples, a line for those that do so about equally often. */
+static void chain_words(mw_job *job, const mw_risk_reply *reply, const mw_style *style,
+                        mw_text *out)
+{
+    enum { LINES_SHOWN = 8 };
+    uint32_t i = 0;
+    mw_text_adds(out,
+                 reply->chain_count > 0 ? "\n  on the chain of work that sets the date\n" : "");
+    for (uint32_t line = 0; line < LINES_SHOWN && i < reply->chain_count; line++) {
+        mw_text text = {0};
+        const double share = reply->chain[i].share;
+        percent(share, &text);
+        for (size_t k = text.length; k < 7; k++) {
+            mw_text_addc(out, ' ');
+        }
+        mw_text_adds(out, mw_text_chars(&text));
+        mw_text_adds(out, " ");
+        mw_text_clear(&text);
+        size_t used = 8;
+        bool first = true;
+        for (; i < reply->chain_count &&
+               lround(100.0 * reply->chain[i].share) == lround(100.0 * share);
+             i++) {
+            const mw_mould_view of = mw_job_mould(job, reply->chain[i].mould);
+            const mw_str step = of.recipe->steps[reply->chain[i].step].name;
+            const size_t length = of.name.length + step.length + 3;
+            const bool broken = !first && used + length > style->width;
+            mw_text_adds(out, first ? " " : broken ? ",\n         " : ", ");
+            used = (broken ? 8 : used) + length;
+            mw_text_addf(out, "%.*s.%.*s", (int)of.name.length, of.name.at, (int)step.length,
+                         step.at);
+            first = false;
+        }
+        mw_text_addc(out, '\n');
+        mw_text_free(&text);
+    }
+}
+
 static void lost_words(const mw_risk_reply *reply, mw_text *out)
 {
     for (uint32_t r = 0; r < reply->row_count; r++) {
@@ -279,6 +317,7 @@ static mw_status all_words(mw_job *job, const mw_risk_reply *reply, const mw_sty
     lost_words(reply, out);
     if (status == MW_OK && reply->drives) {
         status = risk_drives(job, reply, style, out);
+        chain_words(job, reply, style, out);
     }
     for (uint32_t r = 0; reply->chart && r < reply->row_count; r++) {
         risk_chart(job, &reply->rows[r], style, out);

@@ -95,6 +95,22 @@ static void date_json(mw_job *job, const mw_risk_reply *reply, mw_json *json)
         mw_json_close(json, '}');
     }
     mw_json_close(json, ']');
+    if (!reply->drives) {
+        return;
+    }
+    mw_json_key(json, "chain");
+    mw_json_open(json, '[');
+    for (uint32_t i = 0; i < reply->chain_count; i++) {
+        const mw_mould_view of = mw_job_mould(job, reply->chain[i].mould);
+        mw_json_open(json, '{');
+        mw_json_key(json, "mould");
+        mw_json_add_string(json, of.name);
+        mw_json_key(json, "step");
+        mw_json_add_string(json, of.recipe->steps[reply->chain[i].step].name);
+        number("share", reply->chain[i].share, json);
+        mw_json_close(json, '}');
+    }
+    mw_json_close(json, ']');
 }
 
 static void figure_json(const char *key, mw_risk_figure of, mw_json *json)
