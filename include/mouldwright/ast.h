@@ -60,7 +60,7 @@ typedef struct mw_node {
     double number;
 } mw_node;
 
-/* One `NAME value` of a mould statement, or one `PATH = value, value ...` of a what-if. */
+/* One `NAME value` of a mould statement, or one `PATH = value, value ...` of a what-if, alternative or weighing. */
 typedef struct mw_item {
     mw_span name;         /* as written */
     uint32_t path;        /* node of the path (what if) or MW_NONE (mould) */
@@ -68,6 +68,9 @@ typedef struct mw_item {
     uint32_t value_count;
     mw_span value; /* text of all values */
     bool grid;     /* what if: joined to the one before by `by` (every combination), not `with` */
+    bool stepped;  /* what if: the values are a range `low .. high` and the step through it */
+    bool shown;    /* not varied, only shown: behind `show`, or a goal of `weigh`; `path` alone */
+    bool most;     /* weigh: more of it is better */
 } mw_item;
 
 /* The workspace. Start from {0}; mw_ast_clear() between formulas keeps the memory. */

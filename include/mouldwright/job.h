@@ -95,6 +95,8 @@ typedef struct mw_what_if_row {
     mw_type type;
     mw_unit unit;
     bool input; /* one of those that are varied */
+    bool goal;  /* asked for by its name */
+    bool most;  /* a goal of which more is better */
     double now;
     const double *values; /* one an alternative */
 } mw_what_if_row;
@@ -138,6 +140,11 @@ typedef struct mw_reply {
     const mw_what_if_row *rows;
     uint32_t row_count;
     uint32_t column_count;
+    const mw_str *heads;   /* names of the alternatives; NULL: they have numbers, from 1 */
+    bool weighed;          /* only those are shown that no other beats */
+    uint32_t tried;        /* so many were worked out */
+    const uint32_t *alike; /* weighed: so many others come to the same; one an alternative */
+    mw_str put_by;         /* CHANGE: the alternative that was saved under this name; else empty */
     /* WHY: in depth-first order */
     const mw_why_node *nodes;
     uint32_t node_count;
@@ -149,6 +156,14 @@ mw_status mw_job_say(mw_job *job, mw_span span, mw_reply *reply, mw_diags *diags
 /* Takes the newest change back, or makes it again; the reply says which statement it was. */
 mw_status mw_job_undo(mw_job *job, mw_reply *reply, mw_diags *diags) MW_MUST_USE;
 mw_status mw_job_redo(mw_job *job, mw_reply *reply, mw_diags *diags) MW_MUST_USE;
+
+/* Keeps an alternative: `rest` is NUMBER, of the newest what-if, weighing or list of alternatives, or the NAME of a saved one;
+ * one step that can be undone. NUMBER `as` NAME saves it under that name and leaves all figures as they are. */
+mw_status mw_job_keep_alternative(mw_job *job, mw_span rest, mw_reply *reply,
+                                  mw_diags *diags) MW_MUST_USE;
+/* The saved alternatives side by side (those that `rest` names, else all): a WHAT_IF with heads. */
+mw_status mw_job_alternatives(mw_job *job, mw_span rest, mw_reply *reply,
+                              mw_diags *diags) MW_MUST_USE;
 
 /* Saving. The job's own file is patched: only what says something else is replaced, comments, order, blanks and line ends
  * stay. Included files, lists and recipes are never written. */

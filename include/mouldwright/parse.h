@@ -19,13 +19,15 @@ typedef enum mw_statement_kind {
     MW_SAY_MOULDS_FROM, /* moulds from "FILE.csv" */
     MW_SAY_INCLUDE,     /* include "FILE" */
     MW_SAY_RESTORE,     /* restore PATH */
-    MW_SAY_WHAT_IF,     /* what if PATH = F, F ... [with|by PATH = F, F ...] */
-    MW_SAY_WHY,         /* why FORMULA */
-    MW_SAY_DROP,        /* drop NAME: takes a mould or a line out of the job */
-    MW_SAY_COPY_MOULD,  /* copy mould NAME as NAME [: FIELD VALUE, ...] */
-    MW_SAY_COPY_JOB,    /* copy job as "FILE" [: start DATE] */
-    MW_SAY_NEW,         /* new "FILE" [: FIELD VALUE, ...] */
-    MW_SAY_BALLPARK,    /* ballpark FIELD VALUE, ... */
+    MW_SAY_WHAT_IF,     /* what if PATH = F, F ... [with|by PATH = F, F ...] [show PATH, ...] */
+    MW_SAY_ALTERNATIVE, /* alternative NAME: PATH = F [with PATH = F ...] */
+    MW_SAY_WEIGH, /* weigh [most] PATH against [most] PATH over PATH = F, F ... [with|by ...] */
+    MW_SAY_WHY,   /* why FORMULA */
+    MW_SAY_DROP,  /* drop NAME: takes a mould or a line out of the job */
+    MW_SAY_COPY_MOULD, /* copy mould NAME as NAME [: FIELD VALUE, ...] */
+    MW_SAY_COPY_JOB,   /* copy job as "FILE" [: start DATE] */
+    MW_SAY_NEW,        /* new "FILE" [: FIELD VALUE, ...] */
+    MW_SAY_BALLPARK,   /* ballpark FIELD VALUE, ... */
     MW_SAY_COMMAND /* WORD [ARGUMENT ...]: reports and session commands, see mw_command_rows() */
 } mw_statement_kind;
 
@@ -36,12 +38,13 @@ typedef struct mw_statement {
     uint32_t formula; /* root node: SHOW, SET, START, WHY; MW_NONE else */
     mw_span formula_span;
     mw_span
-        name; /* MOULD, COPY_MOULD: its name; SHOP, INCLUDE, MOULDS_FROM, COPY_JOB, NEW: the text inside
+        name; /* MOULD, COPY_MOULD, ALTERNATIVE: its name; SHOP, INCLUDE, MOULDS_FROM, COPY_JOB, NEW: the text inside
                              the quotes; COMMAND, BALLPARK: the word */
     mw_span
         rest; /* COMMAND: what follows the word, may be empty; COPY_MOULD: the mould that is copied */
     uint32_t
-        first_item; /* fields of MOULD, COPY_MOULD, COPY_JOB, NEW, BALLPARK; WHAT_IF settings: in ast->items */
+        first_item; /* fields of MOULD, COPY_MOULD, COPY_JOB, NEW, BALLPARK; settings and what is shown of WHAT_IF,
+                       ALTERNATIVE, WEIGH: in ast->items */
     uint32_t item_count;
 } mw_statement;
 
@@ -57,8 +60,8 @@ typedef struct mw_command_row {
 } mw_command_row;
 
 /* Returns the table, ended by a row with word NULL. Words: moulds takeoff hours waits calendar cost
- * cautions (reports), risk find recipes materials shop lines steps (lists), undo redo save revert
- * changes decimal help quit. */
+ * cautions (reports), risk find compare recipes materials shop lines steps alternatives (lists), keep undo redo save
+ * revert changes decimal help quit. */
 const mw_command_row *mw_command_rows(void);
 
 /* Returns the rows of the statements that have a kind of their own (mould, what if, why ...), ended as

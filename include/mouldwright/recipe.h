@@ -108,7 +108,7 @@ typedef struct mw_standard_row {
     const char *about;
     bool summed; /* the mould has a quantity of this name: the sum over its steps */
 } mw_standard_row;
-/* hours (labour, 0 h, summed), crew (people, 1), machine_hours (time, 0 h), sessions (1, 1),
+/* hours (labour, 0 h, summed), crew (people, 1), machine_hours (time, 0 h), sessions (1, 1, summed),
  * session_wait (time, 0 h), wait (time, 0 h), window (time, none: longest time from the START of this step
  * to the END of the covering of it), plies (1), thickness (mm, summed), mass (kg, summed), outside_cost (money).
  * Ended by a row with name NULL. */

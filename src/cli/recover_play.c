@@ -167,7 +167,7 @@ static const char *words_of(record_kind kind)
     case RECORD_REDO:
         return "redo";
     case RECORD_TEXT:
-        return "undo or redo of what had been saved";
+        return "an alternative kept, or undo or redo of what had been saved";
     case RECORD_REVERT:
         return "revert";
     case RECORD_SAY:

@@ -149,6 +149,30 @@ static mw_status adopt(cli *program, const mw_statement *statement, mw_text *out
     return status == MW_OK ? mw_report_adopted(program->job, &reply, &program->style, out) : status;
 }
 
+/* Says to the job what stands behind a command's word. */
+typedef mw_status job_command(mw_job *job, mw_span rest, mw_reply *reply, mw_diags *diags);
+
+static mw_status answer(cli *program, job_command *say, const mw_statement *statement, mw_text *out)
+{
+    mw_reply reply;
+    mw_status status = say(program->job, statement->rest, &reply, &program->diags);
+    return status == MW_OK ? mw_report_reply(program->job, &reply, &program->style, out) : status;
+}
+
+static job_command *find_answer(mw_str word)
+{
+    static const struct {
+        const char *word;
+        job_command *say;
+    } rows[] = {{"keep", mw_job_keep_alternative}, {"alternatives", mw_job_alternatives}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        if (mw_str_is(word, rows[i].word)) {
+            return rows[i].say;
+        }
+    }
+    return NULL;
+}
+
 static mw_status show_help(cli *program, const mw_statement *statement, mw_text *out)
 {
     mw_str word = mw_str_trim(mw_sources_piece(mw_job_sources(program->job), statement->rest));
@@ -180,7 +204,7 @@ static bool is_report(mw_str word)
     return false;
 }
 
-static mw_status command(cli *program, const mw_statement *statement, mw_text *out)
+static mw_status command(cli *program, const mw_statement *statement, bool *kept, mw_text *out)
 {
     if (statement->kind == MW_SAY_BALLPARK) {
         return mw_report_ballpark(program->job, statement->span, &program->style, out,
@@ -201,6 +225,10 @@ static mw_status command(cli *program, const mw_statement *statement, mw_text *o
     }
     if (mw_str_is(word, "find")) {
         return mw_report_find(program->job, &request, out, &program->diags);
+    }
+    if (find_answer(word)) {
+        *kept = true; /* the words may go into the list of undo */
+        return answer(program, find_answer(word), statement, out);
     }
     if (mw_str_is(word, "quit")) {
         program->leave = cli_may_leave(program);
@@ -257,7 +285,7 @@ static bool say(cli *program, mw_span span, bool *kept)
     if (status == MW_OK) {
         mw_statement statement = reply.statement;
         status = reply.kind == MW_REPLY_COMMAND
-                     ? command(program, &statement, &out)
+                     ? command(program, &statement, kept, &out)
                      : mw_report_reply(program->job, &reply, &program->style, &out);
     }
     if (out.failed) {

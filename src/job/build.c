@@ -506,8 +506,8 @@ static mw_status read_limits(build *into, mw_diags *diags)
 static mw_status fill_build(build *into, mw_diags *diags)
 {
     static mw_status (*const phases[])(build *, mw_diags *) = {
-        find_shop,  start_names, moulds_add,       moulds_attach, choices_resolve,
-        add_totals, fill_sheet,  hidden_check_all, read_limits,   limits_check};
+        find_shop,  start_names,      moulds_add,  moulds_attach, choices_resolve,  add_totals,
+        fill_sheet, hidden_check_all, read_limits, limits_check,  alternatives_look};
     mw_status status = MW_OK;
     for (size_t i = 0; build_goes_on(into, status) && i < sizeof phases / sizeof *phases; i++) {
         mw_status one = phases[i](into, diags);

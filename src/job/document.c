@@ -133,8 +133,8 @@ mw_str document_key(mw_job *job, const mw_statement *statement, const char *word
 
 mw_status document_taken(mw_job *job, const mw_statement *statement, entry_list *list)
 {
-    static const char *const words[] = {"set", "mould"};
-    size_t count = statement->kind == MW_SAY_DROP ? 2 : 1;
+    static const char *const words[] = {"set", "mould", "alternative"};
+    size_t count = statement->kind == MW_SAY_DROP ? 3 : 1;
     const mw_node *path = &job->ast.nodes[statement->path];
     mw_span at = {job->ast.source, path->begin, path->end};
     mw_status status = MW_OK;
@@ -176,6 +176,37 @@ static mw_status mould_entry(mw_job *job, const mw_statement *statement, entry_l
     return document_add(list, made);
 }
 
+/* What an alternative sets, each path once. */
+static mw_status alternative_entry(mw_job *job, const mw_statement *statement, entry_list *list,
+                                   mw_diags *diags)
+{
+    entry *made = new_entry(job, ENTRY_ALTERNATIVE, statement);
+    entry_field *fields =
+        mw_arena_get(job->arena, ((size_t)statement->item_count + 1) * sizeof *made->fields);
+    if (!made || !fields || !set_key(job, made, "alternative")) {
+        return MW_NO_MEMORY;
+    }
+    for (uint32_t i = 0; i < statement->item_count; i++) {
+        const mw_item *item = &job->ast.items[statement->first_item + i];
+        fields[i] = (entry_field){.name = mw_sources_piece(job->sources, item->name),
+                                  .name_at = item->name,
+                                  .value = item->value,
+                                  .head_unit = MW_NONE};
+        for (uint32_t k = 0; k < i; k++) {
+            if (mw_str_equal(fields[k].name, fields[i].name)) {
+                mw_diag *diag =
+                    mw_diags_error(diags, MW_CODE_NAME_TWICE, item->name, "`%.*s` is set twice",
+                                   (int)fields[i].name.length, fields[i].name.at);
+                mw_diag_other(diags, diag, fields[k].name_at, "the first time");
+                return MW_FAILED;
+            }
+        }
+    }
+    made->fields = fields;
+    made->field_count = statement->item_count;
+    return document_add(list, made);
+}
+
 static mw_status plain_entry(mw_job *job, entry_kind kind, const char *key,
                              const mw_statement *statement, entry_list *list)
 {
@@ -195,6 +226,8 @@ mw_status document_entries(mw_job *job, const mw_statement *statement, entry_lis
         return set_entry(job, statement, list, diags);
     case MW_SAY_MOULD:
         return mould_entry(job, statement, list, diags);
+    case MW_SAY_ALTERNATIVE:
+        return alternative_entry(job, statement, list, diags);
     case MW_SAY_SHOP:
         return plain_entry(job, ENTRY_SHOP, "shop", statement, list);
     case MW_SAY_START:
@@ -211,6 +244,7 @@ mw_status document_entries(mw_job *job, const mw_statement *statement, entry_lis
     case MW_SAY_SHOW:
     case MW_SAY_RESTORE:
     case MW_SAY_WHAT_IF:
+    case MW_SAY_WEIGH:
     case MW_SAY_WHY:
     case MW_SAY_DROP:
     case MW_SAY_COMMAND:

@@ -210,6 +210,7 @@ static mw_status read_line(mw_job *job, mw_span line, file_lists *lists, mw_diag
     case MW_SAY_SHOW:
     case MW_SAY_WHY:
     case MW_SAY_WHAT_IF:
+    case MW_SAY_WEIGH:
     case MW_SAY_COMMAND:
     case MW_SAY_BALLPARK:
         return keep_ask(job, statement.span);
@@ -217,6 +218,7 @@ static mw_status read_line(mw_job *job, mw_span line, file_lists *lists, mw_diag
     case MW_SAY_SHOP:
     case MW_SAY_START:
     case MW_SAY_MOULD:
+    case MW_SAY_ALTERNATIVE:
     case MW_SAY_MOULDS_FROM:
     case MW_SAY_INCLUDE:
         break;

@@ -81,6 +81,7 @@ void mw_job_free(mw_job *job)
     mw_memory_give(job->known_s);
     mw_memory_give(job->asks);
     mw_memory_give(job->paper);
+    mw_arena_free(job->offer_arena);
     mw_arena_free(job->scratch);
     mw_arena_free(job->arena);
     mw_sources_free(job->sources);

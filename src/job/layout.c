@@ -303,14 +303,23 @@ static mw_status add_sums(kit *made)
             return status;
         }
     }
-    slot resin = {.kind = SLOT_RULE,
-                  .quantity = mw_str_of("resin"),
-                  .step = MW_NONE,
-                  .use = MW_NONE,
-                  .formula = job_nowhere(),
-                  .type = MW_TYPE_MASS,
-                  .unit = shown_unit(made, MW_TYPE_MASS)};
-    return add_slot(made, &resin, true, job_nowhere(), NULL);
+    static const struct {
+        const char *quantity;
+        mw_type type;
+    } used[] = {{"resin", MW_TYPE_MASS}, {"cloth", MW_TYPE_AREA}, {"pots", MW_TYPE_NUMBER}};
+    mw_status status = MW_OK;
+    for (size_t i = 0; status == MW_OK && i < sizeof used / sizeof *used; i++) {
+        bool number = used[i].type == MW_TYPE_NUMBER;
+        slot wanted = {.kind = SLOT_RULE,
+                       .quantity = mw_str_of(used[i].quantity),
+                       .step = MW_NONE,
+                       .use = MW_NONE,
+                       .formula = job_nowhere(),
+                       .type = used[i].type,
+                       .unit = number ? MW_UNIT_ONE : shown_unit(made, used[i].type)};
+        status = add_slot(made, &wanted, true, job_nowhere(), NULL);
+    }
+    return status;
 }
 
 static mw_status layout_step(kit *made, uint32_t step, mw_diags *diags)

@@ -11,7 +11,13 @@
 
 /* ---- the document: statements that were accepted ---- */
 
-typedef enum entry_kind { ENTRY_SHOP, ENTRY_START, ENTRY_MOULD, ENTRY_SET } entry_kind;
+typedef enum entry_kind {
+    ENTRY_SHOP,
+    ENTRY_START,
+    ENTRY_MOULD,
+    ENTRY_SET,
+    ENTRY_ALTERNATIVE /* what could be set; nothing is worked out of it until it is asked for */
+} entry_kind;
 
 /* A field of a mould: a formula, or a number whose unit stands in the head of a CSV column. */
 typedef struct entry_field {
@@ -37,10 +43,10 @@ typedef struct import {
 
 typedef struct entry {
     entry_kind kind;
-    mw_str key;         /* one entry a key: `shop`, `start`, `mould NAME`, `set PATH` */
+    mw_str key; /* one entry a key: `shop`, `start`, `mould NAME`, `set PATH`, `alternative NAME` */
     const import *from; /* NULL: the job's own words */
     mw_span span;
-    mw_str name; /* MOULD: name; SHOP: name; SET: the whole path */
+    mw_str name; /* MOULD, ALTERNATIVE, SHOP: name; SET: the whole path */
     mw_span name_at;
     mw_str parts[ENTRY_PARTS_MAX]; /* SET */
     uint32_t part_count;
@@ -48,7 +54,7 @@ typedef struct entry {
     bool uses_usual;
     bool broken; /* it could not be read, which has been said: only what it defines is known */
     bool unsure; /* and that is a guess */
-    entry_field *fields; /* MOULD */
+    entry_field *fields; /* MOULD; ALTERNATIVE: path and formula of what it sets */
     uint32_t field_count;
 } entry;
 
@@ -258,6 +264,12 @@ typedef struct keeping {
     bool told;    /* it was */
 } keeping;
 
+/* An alternative that can be kept: the lines that it sets. */
+typedef struct offer {
+    const mw_str *lines;
+    uint32_t count;
+} offer;
+
 struct mw_job {
     mw_measure *measure;
     mw_sources *sources;
@@ -300,6 +312,9 @@ struct mw_job {
     bool shop_unseen; /* the shop cannot be read: any unit or rate may stand in it */
     keeping keeping;
     entry_room entry_room;
+    mw_arena *offer_arena; /* NULL: none yet */
+    const offer *offers;   /* of the newest what-if, in its order */
+    uint32_t offer_count;
 };
 
 #endif

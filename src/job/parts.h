@@ -275,11 +275,24 @@ typedef struct warning_set {
 /* Fills the reply with the conditions that hold now and are not in `before`. */
 mw_status warnings_new(mw_job *job, const warning_set *before, mw_reply *reply) MW_MUST_USE;
 
-/* -- whatif.c, why.c -- */
+/* -- whatif.c, weigh.c, alternatives.c, why.c -- */
+/* Whether an alternative can be worked out; diagnosed. */
+mw_status alternative_check(mw_job *job, const entry *item, mw_diags *diags);
+/* Warns of alternatives that set what is not there. */
+mw_status alternatives_look(build *in, mw_diags *diags);
+mw_status weigh(mw_job *job, const mw_statement *statement, mw_reply *reply, mw_diags *diags);
 mw_status what_if(mw_job *job, const mw_statement *statement, mw_reply *reply, mw_diags *diags);
 mw_status why(mw_job *job, const mw_statement *statement, mw_reply *reply, mw_diags *diags);
 
 /* -- say.c -- */
+void job_start_reply(mw_job *job, mw_reply *reply);
+/* Makes one step of entries that can be undone; `words` is the statement that says the same, empty where none does. */
+typedef struct job_step {
+    const entry_list *list;
+    mw_span span; /* of what the user said */
+    mw_str words;
+} job_step;
+mw_status job_enter(mw_job *job, const job_step *made, mw_reply *reply, mw_diags *diags);
 /* Goes to another document as one step that can be undone. */
 mw_status job_move(mw_job *job, const document *to, mw_reply *reply, mw_diags *diags);
 /* Takes that step back again, untold, when what it was made for has failed. */

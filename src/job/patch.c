@@ -79,8 +79,8 @@ static bool same_names(const entry *a, const entry *b)
     return same;
 }
 
-/* The values of a mould that differ; the whole statement where it has other inputs than before. */
-static mw_status edit_mould(patching *with, const paper_line *line, const entry *after)
+/* The values of a mould or an alternative that differ; the whole statement where it has other inputs than before. */
+static mw_status edit_fields(patching *with, const paper_line *line, const entry *after)
 {
     const entry *was = line->item;
     if (!same_names(was, after)) {
@@ -105,7 +105,8 @@ static mw_status edit_line(patching *with, const paper_line *line, const entry *
     mw_status status = MW_OK;
     switch (after->kind) {
     case ENTRY_MOULD:
-        status = edit_mould(with, line, after);
+    case ENTRY_ALTERNATIVE:
+        status = edit_fields(with, line, after);
         break;
     case ENTRY_SHOP:
         status = add_edit(with, line->item->name_at.begin, line->item->name_at.end, after->name);
@@ -151,11 +152,12 @@ static mw_status put_new(patching *with, const line_change *change)
     } else {
         const entry *item = change->after;
         line.item = item;
-        line.kind = item->kind == ENTRY_SHOP    ? LINE_SHOP
-                    : item->kind == ENTRY_START ? LINE_START
-                    : item->kind == ENTRY_MOULD ? LINE_MOULD
-                    : item->part_count > 1      ? LINE_OVERRIDE
-                                                : LINE_OWN;
+        line.kind = item->kind == ENTRY_SHOP          ? LINE_SHOP
+                    : item->kind == ENTRY_START       ? LINE_START
+                    : item->kind == ENTRY_MOULD       ? LINE_MOULD
+                    : item->kind == ENTRY_ALTERNATIVE ? LINE_ALTERNATIVE
+                    : item->part_count > 1            ? LINE_OVERRIDE
+                                                      : LINE_OWN;
         line.head = item->kind == ENTRY_MOULD ? item->name : item->parts[0];
         mw_text_add_str(&words, comment_behind(with->job, item->span));
     }

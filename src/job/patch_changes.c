@@ -53,6 +53,7 @@ bool entry_same(const mw_job *job, const entry *a, const entry *b)
     case ENTRY_SHOP:
         return mw_str_equal(a->name, b->name);
     case ENTRY_MOULD:
+    case ENTRY_ALTERNATIVE:
         return same_fields(job, a, b);
     case ENTRY_START:
     case ENTRY_SET:

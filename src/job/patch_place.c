@@ -121,6 +121,10 @@ static uint32_t usual_place(const paper *on, const line_change *change, const pa
     case LINE_OWN:
         at = behind_last(on, LINE_OWN, any);
         break;
+    case LINE_ALTERNATIVE:
+        at = behind_last(on, LINE_ALTERNATIVE, any);
+        at = at ? at : later(behind_last(on, LINE_OWN, any), behind_last(on, LINE_OVERRIDE, any));
+        break;
     case LINE_BLANK:
     case LINE_COMMENT:
     case LINE_ASK:
@@ -146,6 +150,8 @@ static int group_of(line_kind kind)
         return 2;
     case LINE_OVERRIDE:
         return 3;
+    case LINE_ALTERNATIVE:
+        return 5;
     case LINE_OWN:
     case LINE_ASK:
         break;

@@ -27,6 +27,9 @@ static void fill_entry(paper_line *line, const entry *item)
         line->kind = LINE_MOULD;
         line->head = item->name;
         break;
+    case ENTRY_ALTERNATIVE:
+        line->kind = LINE_ALTERNATIVE;
+        break;
     case ENTRY_SET:
         line->kind = item->part_count > 1 ? LINE_OVERRIDE : LINE_OWN;
         line->head = item->parts[0];
@@ -82,6 +85,7 @@ static mw_status fill_line(mw_job *job, mw_span span, paper_line *line, mw_diags
     case MW_SAY_SHOW:
     case MW_SAY_WHY:
     case MW_SAY_WHAT_IF:
+    case MW_SAY_WEIGH:
     case MW_SAY_COMMAND:
     case MW_SAY_BALLPARK:
     case MW_SAY_COPY_MOULD:
@@ -94,6 +98,7 @@ static mw_status fill_line(mw_job *job, mw_span span, paper_line *line, mw_diags
         return fill_file(job, &statement, line);
     case MW_SAY_SET:
     case MW_SAY_MOULD:
+    case MW_SAY_ALTERNATIVE:
     case MW_SAY_SHOP:
     case MW_SAY_START:
     case MW_SAY_RESTORE:

@@ -230,12 +230,25 @@ static void write_sum(rule_writer *writer, const char *quantity, const char *zer
     rule_end(writer, of);
 }
 
-/* The mould's resin: what all uses of laminating resins come to. */
-static void write_resin(rule_writer *writer)
+/* What all uses of materials of a kind come to in a mould. */
+typedef struct used_kind {
+    const char *quantity;
+    const char *kind;
+    mw_type type;
+    const char *zero;
+} used_kind;
+
+static const used_kind used_kinds[] = {
+    {"resin", "laminating resin", MW_TYPE_MASS, "0 kg"},
+    {"cloth", "cloth", MW_TYPE_AREA, "0 m2"},
+    {"pots", "mixing pot", MW_TYPE_NUMBER, "0"},
+};
+
+static void write_used(rule_writer *writer, const used_kind *wanted)
 {
     const kit *made = writer->made;
     slot *of;
-    if (!rule_begin(writer, MW_NONE, mw_str_of("resin"), &of)) {
+    if (!rule_begin(writer, MW_NONE, mw_str_of(wanted->quantity), &of)) {
         return;
     }
     bool any = false;
@@ -243,15 +256,15 @@ static void write_resin(rule_writer *writer)
         const mw_step_row *row = &made->recipe->steps[step];
         for (uint32_t use = 0; use < row->use_count; use++) {
             const mw_material *material = made->usual_materials[made->first_use[step] + use];
-            if (mw_same_name(material->kind, mw_str_of("laminating resin")) &&
-                row->uses[use].type == MW_TYPE_MASS) {
+            if (mw_same_name(material->kind, mw_str_of(wanted->kind)) &&
+                row->uses[use].type == wanted->type) {
                 mw_text_addf(&writer->text, "%s%.*s.%.*s", any ? " + " : "", (int)row->name.length,
                              row->name.at, (int)row->uses[use].role.length, row->uses[use].role.at);
                 any = true;
             }
         }
     }
-    mw_text_adds(&writer->text, any ? "" : "0 kg");
+    mw_text_adds(&writer->text, any ? "" : wanted->zero);
     rule_end(writer, of);
 }
 
@@ -293,7 +306,9 @@ static void write_mould(rule_writer *writer)
             write_sum(writer, row->name, zero_of(writer, row->unit));
         }
     }
-    write_resin(writer);
+    for (size_t i = 0; i < sizeof used_kinds / sizeof *used_kinds; i++) {
+        write_used(writer, &used_kinds[i]);
+    }
 }
 
 uint32_t rules_source(mw_job *job, const mw_recipe *recipe, mw_str text)

@@ -47,6 +47,7 @@ typedef enum line_kind {
     LINE_LIST,
     LINE_OVERRIDE,
     LINE_OWN, /* NAME = FORMULA */
+    LINE_ALTERNATIVE,
     LINE_TAKE_OUT
 } line_kind;
 

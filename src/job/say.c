@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* One statement: read, carried out, answered. And its undoing. */
-#include "parts.h"
+#include "saving.h"
 
 #include <math.h>
 #include <string.h>
@@ -357,25 +357,62 @@ static mw_status make_step(mw_job *job, const undo_step *step, const entry *item
     return status;
 }
 
+/* Tells the keeper of a step: as what was said, or else as the text of the whole job. */
+static mw_status keep_step(mw_job *job, const document *to, mw_str words, mw_diags *diags)
+{
+    if (words.length > 0 || !job->keeping.keeper) {
+        keep_next(job, MW_KEEP_SAY, words);
+        return MW_OK;
+    }
+    mw_text text = {0};
+    mw_status status = save_text_of(job, to, &text, diags);
+    mw_str copy = {0};
+    if (status == MW_OK) {
+        copy = job_copy(job->scratch, (mw_str){mw_text_chars(&text), text.length});
+        status = copy.at ? MW_OK : MW_NO_MEMORY;
+    }
+    mw_text_free(&text);
+    if (status == MW_OK) {
+        keep_next(job, MW_KEEP_TEXT, copy);
+    }
+    return status;
+}
+
+mw_status job_enter(mw_job *job, const job_step *made, mw_reply *reply, mw_diags *diags)
+{
+    document to;
+    document from = job->build->document;
+    const entry_list *list = made->list;
+    mw_status status = document_change(job, &from, &(document_step){.items = list}, &to, diags);
+    bool single = status == MW_OK && list->count == 1 && list->import_count == 0;
+    const entry *one = single ? list->items[0] : NULL;
+    if (status == MW_OK) {
+        status = keep_step(job, &to, made->words, diags);
+    }
+    if (status != MW_OK) {
+        return status;
+    }
+    undo_step step = {from, to, made->span, one ? one->key : (mw_str){0}};
+    return make_step(job, &step, one, reply, diags);
+}
+
 static mw_status change(mw_job *job, const mw_statement *statement, mw_reply *reply,
                         mw_diags *diags)
 {
     entry_list list = {0};
-    document to;
-    document from = job->build->document;
     mw_status status = document_entries(job, statement, &list, diags);
+    if (status == MW_OK && statement->kind == MW_SAY_ALTERNATIVE) {
+        status = alternative_check(job, list.items[0], diags);
+    }
     if (status == MW_OK) {
-        status = document_change(job, &from, &(document_step){.items = &list}, &to, diags);
+        job_step step = {&list, statement->span, mw_sources_piece(job->sources, statement->span)};
+        status = job_enter(job, &step, reply, diags);
     }
-    bool single = status == MW_OK && list.count == 1 && list.import_count == 0;
-    const entry *one = single ? list.items[0] : NULL;
+    if (status == MW_OK && statement->kind == MW_SAY_ALTERNATIVE) {
+        reply->put_by = list.items[0]->name;
+    }
     entry_list_free(&list);
-    if (status != MW_OK) {
-        return status;
-    }
-    undo_step step = {from, to, statement->span, one ? one->key : (mw_str){0}};
-    keep_next(job, MW_KEEP_SAY, mw_sources_piece(job->sources, statement->span));
-    return make_step(job, &step, one, reply, diags);
+    return status;
 }
 
 static mw_status take_out(mw_job *job, const mw_statement *statement, mw_reply *reply,
@@ -391,6 +428,10 @@ static mw_status take_out(mw_job *job, const mw_statement *statement, mw_reply *
         key = document_key(job, statement, "mould", job->scratch);
         at = document_find(&from, key);
     }
+    if (at == MW_NONE && drop && key.at) {
+        key = document_key(job, statement, "alternative", job->scratch);
+        at = document_find(&from, key);
+    }
     if (!key.at) {
         return MW_NO_MEMORY;
     }
@@ -401,7 +442,7 @@ static mw_status take_out(mw_job *job, const mw_statement *statement, mw_reply *
         mw_str name = mw_sources_piece(job->sources, where);
         mw_diag *diag =
             mw_diags_error(diags, MW_CODE_NOT_OVERRIDDEN, where,
-                           drop ? "there is no line or mould `%.*s`"
+                           drop ? "there is no line, mould or alternative `%.*s`"
                                 : "`%.*s` has not been set, so there is nothing to put back",
                            (int)name.length, name.at);
         if (!drop && line) {
@@ -448,7 +489,7 @@ static mw_status step_to(mw_job *job, bool back, mw_reply *reply, mw_diags *diag
     return status;
 }
 
-static void start_reply(mw_job *job, mw_reply *reply)
+void job_start_reply(mw_job *job, mw_reply *reply)
 {
     job->stopped = false;
     mw_arena_mark empty = {0};
@@ -458,7 +499,7 @@ static void start_reply(mw_job *job, mw_reply *reply)
 
 mw_status mw_job_undo(mw_job *job, mw_reply *reply, mw_diags *diags)
 {
-    start_reply(job, reply);
+    job_start_reply(job, reply);
     if (job->undo_at == 0) {
         mw_diags_error(diags, MW_CODE_NOTHING_TO_UNDO, job_nowhere(), "nothing to undo");
         return MW_FAILED;
@@ -468,7 +509,7 @@ mw_status mw_job_undo(mw_job *job, mw_reply *reply, mw_diags *diags)
 
 mw_status mw_job_redo(mw_job *job, mw_reply *reply, mw_diags *diags)
 {
-    start_reply(job, reply);
+    job_start_reply(job, reply);
     if (job->undo_at >= job->undo_count) {
         mw_diags_error(diags, MW_CODE_NOTHING_TO_REDO, job_nowhere(), "nothing to redo");
         return MW_FAILED;
@@ -479,7 +520,7 @@ mw_status mw_job_redo(mw_job *job, mw_reply *reply, mw_diags *diags)
 mw_status job_move(mw_job *job, const document *to, mw_reply *reply, mw_diags *diags)
 {
     undo_step step = {job->build->document, *to, job_nowhere(), {0}};
-    start_reply(job, reply);
+    job_start_reply(job, reply);
     return make_step(job, &step, NULL, reply, diags);
 }
 
@@ -488,7 +529,7 @@ void job_move_back(mw_job *job)
     mw_reply reply;
     mw_diags quiet;
     mw_status status = mw_diags_start(&quiet);
-    start_reply(job, &reply);
+    job_start_reply(job, &reply);
     if (status == MW_OK) {
         status = move_to(job, &job->undo[job->undo_at - 1].before, NULL, &reply, &quiet);
     }
@@ -502,7 +543,7 @@ void job_move_back(mw_job *job)
 static mw_status say(mw_job *job, mw_span span, mw_reply *reply, mw_diags *diags)
 {
     mw_reader reader = {&job->ast, job->measure, job->sources, diags};
-    start_reply(job, reply);
+    job_start_reply(job, reply);
     mw_ast_clear(&job->ast);
     mw_status status = mw_parse_statement(&reader, span, &reply->statement);
     if (status != MW_OK) {
@@ -521,12 +562,15 @@ static mw_status say(mw_job *job, mw_span span, mw_reply *reply, mw_diags *diags
     case MW_SAY_MOULDS_FROM:
     case MW_SAY_INCLUDE:
     case MW_SAY_COPY_MOULD:
+    case MW_SAY_ALTERNATIVE:
         return change(job, &statement, reply, diags);
     case MW_SAY_RESTORE:
     case MW_SAY_DROP:
         return take_out(job, &statement, reply, diags);
     case MW_SAY_WHAT_IF:
         return what_if(job, &statement, reply, diags);
+    case MW_SAY_WEIGH:
+        return weigh(job, &statement, reply, diags);
     case MW_SAY_WHY:
         return why(job, &statement, reply, diags);
     case MW_SAY_COMMAND:

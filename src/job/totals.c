@@ -23,10 +23,43 @@ uint32_t stock_of(build *into, const mw_material *material)
 }
 
 /* Sums over the moulds: each is a quantity of every mould. */
-static const char *const sums[] = {
-    "hours",         "material_cost", "labour_cost", "machine_cost", "outside_posted",
-    "overhead_cost", "cost",          "margin_cost", "energy_cost",  "contingency_cost",
-    "markup_cost",   "price",         "mass",        "resin"};
+static const struct {
+    const char *quantity;
+    enum { SUM_MONEY, SUM_LABOUR, SUM_MASS, SUM_AREA, SUM_NUMBER } of;
+} sums[] = {{"hours", SUM_LABOUR},
+            {"material_cost", SUM_MONEY},
+            {"labour_cost", SUM_MONEY},
+            {"machine_cost", SUM_MONEY},
+            {"outside_posted", SUM_MONEY},
+            {"overhead_cost", SUM_MONEY},
+            {"cost", SUM_MONEY},
+            {"margin_cost", SUM_MONEY},
+            {"energy_cost", SUM_MONEY},
+            {"contingency_cost", SUM_MONEY},
+            {"markup_cost", SUM_MONEY},
+            {"price", SUM_MONEY},
+            {"mass", SUM_MASS},
+            {"resin", SUM_MASS},
+            {"cloth", SUM_AREA},
+            {"pots", SUM_NUMBER},
+            {"sessions", SUM_NUMBER}};
+
+static mw_type sum_type(build *into, size_t i)
+{
+    switch (sums[i].of) {
+    case SUM_LABOUR:
+        return MW_TYPE_LABOUR;
+    case SUM_MASS:
+        return MW_TYPE_MASS;
+    case SUM_AREA:
+        return MW_TYPE_AREA;
+    case SUM_NUMBER:
+        return MW_TYPE_NUMBER;
+    case SUM_MONEY:
+        break;
+    }
+    return mw_money_type(into->job->measure, into->shop->currency);
+}
 
 static mw_status add(build *into, const char *name, const global *item)
 {
@@ -37,19 +70,15 @@ static mw_status add(build *into, const char *name, const global *item)
 
 static mw_status add_sums(build *into)
 {
-    mw_measure *measure = into->job->measure;
-    mw_type money = mw_money_type(measure, into->shop->currency);
     for (size_t i = 0; i < sizeof sums / sizeof *sums; i++) {
-        mw_str quantity = mw_str_of(sums[i]);
-        bool labour = mw_str_is(quantity, "hours");
-        bool mass = mw_str_is(quantity, "mass") || mw_str_is(quantity, "resin");
-        mw_type type = labour ? (mw_type)MW_TYPE_LABOUR : mass ? (mw_type)MW_TYPE_MASS : money;
+        mw_type type = sum_type(into, i);
+        bool number = type == MW_TYPE_NUMBER;
         global item = {.type = type,
-                       .unit = mw_unit_usual(measure, type),
+                       .unit = number ? MW_UNIT_ONE : mw_unit_usual(into->job->measure, type),
                        .formula = job_nowhere(),
-                       .sum_of = sums[i],
+                       .sum_of = sums[i].quantity,
                        .stock = MW_NONE};
-        char *name = mw_arena_print(into->arena, "job.%s", sums[i]);
+        char *name = mw_arena_print(into->arena, "job.%s", sums[i].quantity);
         mw_status status = name ? add(into, name, &item) : MW_NO_MEMORY;
         if (status != MW_OK) {
             return status;
@@ -156,6 +185,17 @@ static mw_status write_offer(total_writer *writer, mw_type money, mw_unit unit)
     return status;
 }
 
+/* How long the job takes, weekends and holidays included. */
+static mw_status write_weeks(total_writer *writer)
+{
+    size_t used = 0;
+    mw_unit week = MW_UNIT_ONE;
+    mw_status status = mw_unit_read(writer->into->job->measure, mw_str_of("week"), &used, &week);
+    return status == MW_OK
+               ? write_total(writer, "job.weeks", MW_TYPE_TIME, week, "job.ready - job.start")
+               : status;
+}
+
 static mw_status write_job(total_writer *writer, const mw_text *left_over)
 {
     build *into = writer->into;
@@ -169,7 +209,10 @@ static mw_status write_job(total_writer *writer, const mw_text *left_over)
     }
     mw_status status = write_total(writer, "job.left_over_cost", money, unit,
                                    left_over->length ? mw_text_chars(left_over) : zero);
-    return status == MW_OK ? write_offer(writer, money, unit) : status;
+    if (status == MW_OK) {
+        status = write_offer(writer, money, unit);
+    }
+    return status == MW_OK && into->mould_count > 0 ? write_weeks(writer) : status;
 }
 
 /* Gives the rules their source, once the whole text is known. */
@@ -223,13 +266,14 @@ static bool push(cell_list *list, uint32_t cell)
     return true;
 }
 
-/* The cells of one quantity of all moulds. */
-static bool gather_quantity(const build *from, const char *quantity, cell_list *list)
+/* The cells of one quantity of all moulds; a recipe may have given its name to something of another kind. */
+static bool gather_quantity(const build *from, const char *quantity, mw_type type, cell_list *list)
 {
     list->count = 0;
     for (uint32_t m = 0; m < from->mould_count; m++) {
         uint32_t at = kit_slot(from->moulds[m].kit, MW_NONE, mw_str_of(quantity));
-        if (at != MW_NONE && !push(list, from->moulds[m].cells[at])) {
+        bool fits = at != MW_NONE && from->moulds[m].kit->slots[at].type == type;
+        if (fits && !push(list, from->moulds[m].cells[at])) {
             return false;
         }
     }
@@ -264,7 +308,7 @@ mw_status totals_define(build *into, mw_edit *edit)
             continue;
         }
         bool done = of->stock == MW_NONE
-                        ? gather_quantity(into, of->sum_of, &list)
+                        ? gather_quantity(into, of->sum_of, of->type, &list)
                         : gather_stock(into, into->stocks[of->stock].material, &list);
         if (done) {
             mw_edit_sum(edit, of->cell, list.items, list.count, of->type);

@@ -73,7 +73,7 @@ typedef struct mw_reading {
     uint32_t pending; /* children that wait for their list, from the end of links[] downwards */
     uint32_t hole;    /* the node that stands for whatever could not be read, or MW_NONE */
     bool commas;      /* values are parted by commas here, so `1,5` is two of them */
-    bool joiners;     /* the words `with` and `by` are no units (what if) */
+    bool joiners;     /* the words `with`, `by`, `step` and `show` are no units (what if) */
     bool fields;      /* NAME VALUE pairs are read (mould) */
     bool failed;      /* something was reported */
     bool quiet;       /* what follows the fault just reported is not reported, up to the next comma,

@@ -214,7 +214,8 @@ static bool is_no_unit(const mw_reading *reading, mw_str word)
     const char *behind = word.at + word.length;
     return mw_lexer_word_kind(word.at, word.length) != MW_TOKEN_NAME ||
            (behind < reading->end && *behind == '(') ||
-           (reading->joiners && (mw_str_is(word, "with") || mw_str_is(word, "by")));
+           (reading->joiners && (mw_str_is(word, "with") || mw_str_is(word, "by") ||
+                                 mw_str_is(word, "step") || mw_str_is(word, "show")));
 }
 
 /* Reads what must be a unit at place->begin; `word` is the name there, maybe none. */

@@ -18,12 +18,20 @@ typedef struct word_row {
 } word_row;
 
 static const word_row word_rows[] = {
-    {"shop", NULL, mw_statement_shop},       {"start", NULL, mw_statement_start},
-    {"mould", NULL, mw_statement_mould},     {"moulds", "from", mw_statement_moulds_from},
-    {"include", NULL, mw_statement_include}, {"what", "if", mw_statement_what_if},
-    {"why", NULL, mw_statement_why},         {"restore", NULL, mw_statement_restore},
-    {"drop", NULL, mw_statement_drop},       {"copy", NULL, mw_statement_copy},
-    {"new", NULL, mw_statement_new},         {"ballpark", NULL, mw_statement_ballpark},
+    {"shop", NULL, mw_statement_shop},
+    {"start", NULL, mw_statement_start},
+    {"mould", NULL, mw_statement_mould},
+    {"moulds", "from", mw_statement_moulds_from},
+    {"include", NULL, mw_statement_include},
+    {"what", "if", mw_statement_what_if},
+    {"why", NULL, mw_statement_why},
+    {"restore", NULL, mw_statement_restore},
+    {"drop", NULL, mw_statement_drop},
+    {"copy", NULL, mw_statement_copy},
+    {"new", NULL, mw_statement_new},
+    {"ballpark", NULL, mw_statement_ballpark},
+    {"alternative", NULL, mw_statement_alternative},
+    {"weigh", NULL, mw_statement_weigh},
 };
 
 mw_str mw_statement_now(const mw_reading *reading)

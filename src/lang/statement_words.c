@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The statements that begin with a word: shop, start, mould, what if ... */
+/* The statements that begin with a word: shop, start, mould, restore ... */
 #include "statement.h"
 
 #include "ast_room.h"
@@ -94,8 +94,7 @@ void mw_statement_drop(mw_reading *reading, mw_statement *statement)
 
 /* --- mould --- */
 
-/* Adds an item and counts it. */
-static void add_item(mw_reading *reading, mw_statement *statement, const mw_item *item)
+void mw_statement_add_item(mw_reading *reading, mw_statement *statement, const mw_item *item)
 {
     mw_item *added = mw_ast_item(reading->ast);
     if (added == NULL) {
@@ -106,8 +105,7 @@ static void add_item(mw_reading *reading, mw_statement *statement, const mw_item
     statement->item_count++;
 }
 
-/* Passes over what cannot be read up to the next comma outside of brackets. */
-static void resume_at_comma(mw_reading *reading)
+void mw_statement_resume(mw_reading *reading)
 {
     mw_parser_resume(reading);
     while (reading->now.kind != MW_TOKEN_COMMA && reading->now.kind != MW_TOKEN_END) {
@@ -159,7 +157,7 @@ static void read_field(mw_reading *reading, mw_statement *statement)
     item.first_value = mw_parser_gather(reading, 1);
     const char *end = reading->before_end > begin ? reading->before_end : begin;
     item.value = mw_parser_span(reading, begin, end);
-    add_item(reading, statement, &item);
+    mw_statement_add_item(reading, statement, &item);
 }
 
 /* Whether there is room for another field; reports where there is none, and passes over the rest. Names are
@@ -186,7 +184,7 @@ void mw_statement_fields(mw_reading *reading, mw_statement *statement)
         if (reading->now.kind != MW_TOKEN_COMMA && reading->now.kind != MW_TOKEN_END) {
             mw_parser_misfit(reading);
         }
-        resume_at_comma(reading);
+        mw_statement_resume(reading);
         more = reading->now.kind == MW_TOKEN_COMMA;
         if (more) {
             mw_lexer_next(reading);
@@ -217,78 +215,4 @@ void mw_statement_mould(mw_reading *reading, mw_statement *statement)
     }
     mw_lexer_next(reading);
     mw_statement_fields(reading, statement);
-}
-
-/* --- what if --- */
-
-/* `with` or `by` between two settings. */
-static bool at_joiner(const mw_reading *reading)
-{
-    mw_str word = mw_statement_now(reading);
-    return reading->now.kind == MW_TOKEN_NAME && (mw_str_is(word, "with") || mw_str_is(word, "by"));
-}
-
-/* values = formula { "," formula } */
-static void read_values(mw_reading *reading, mw_item *item)
-{
-    const char *begin = reading->now.begin;
-    bool more = true;
-    while (more) {
-        mw_parser_put(reading, mw_parser_formula(reading));
-        item->value_count++;
-        bool ends = reading->now.kind == MW_TOKEN_COMMA || reading->now.kind == MW_TOKEN_END ||
-                    at_joiner(reading);
-        if (!ends) {
-            mw_parser_misfit(reading);
-        }
-        if (reading->quiet) {
-            resume_at_comma(reading);
-        }
-        more = reading->now.kind == MW_TOKEN_COMMA;
-        if (more) {
-            mw_lexer_next(reading);
-        }
-    }
-    item->first_value = mw_parser_gather(reading, item->value_count);
-    const char *end = reading->before_end > begin ? reading->before_end : begin;
-    item->value = mw_parser_span(reading, begin, end);
-}
-
-/* setting = path "=" values */
-static void read_setting(mw_reading *reading, mw_statement *statement, bool grid)
-{
-    if (reading->now.kind != MW_TOKEN_NAME) {
-        mw_diag *diag =
-            mw_statement_missing(reading, "the name of what would change is missing here");
-        mw_diag_try(reading->diags, diag, "what if hull_port.heavy.plies = 2, 3, 4");
-        return;
-    }
-    mw_item item = {.grid = grid};
-    const char *begin = reading->now.begin;
-    item.path = mw_parser_path(reading);
-    item.name = mw_parser_span(reading, begin, reading->before_end);
-    if (reading->now.kind != MW_TOKEN_EQUAL) {
-        mw_statement_missing(reading, "`=` and the values to try are missing here");
-        return;
-    }
-    mw_lexer_next(reading);
-    read_values(reading, &item);
-    add_item(reading, statement, &item);
-}
-
-/* what_if = "what" "if" setting { ( "with" | "by" ) setting } */
-void mw_statement_what_if(mw_reading *reading, mw_statement *statement)
-{
-    statement->kind = MW_SAY_WHAT_IF;
-    statement->first_item = reading->ast->item_count;
-    reading->joiners = true;
-    reading->commas = true;
-    mw_lexer_next(reading);
-    mw_lexer_next(reading);
-    read_setting(reading, statement, false);
-    while (at_joiner(reading)) {
-        bool grid = mw_str_is(mw_statement_now(reading), "by");
-        mw_lexer_next(reading);
-        read_setting(reading, statement, grid);
-    }
 }

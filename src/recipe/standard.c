@@ -10,7 +10,7 @@ static const mw_standard_row standard_rows[] = {
     {"hours", "labour", "0 h", "labour of the step, all people together", true},
     {"crew", "people", "1", "people who work on it at the same time", false},
     {"machine_hours", "time", "0 h", "clock time for which the machines are paid", false},
-    {"sessions", "1", "1", "parts that the work falls into, each followed by session_wait", false},
+    {"sessions", "1", "1", "parts that the work falls into, each followed by session_wait", true},
     {"session_wait", "time", "0 h", "wait between two sessions", false},
     {"wait", "time", "0 h", "wait after the work, before the next step may begin", false},
     {"window", "time", NULL, "longest time from the start of the step to the end of its covering", false},

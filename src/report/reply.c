@@ -242,6 +242,10 @@ static void change_words(mw_job *job, const mw_reply *reply, const mw_style *sty
     const char *code;
     money_context(job, &digits, &code);
     what_line(job, reply, out);
+    if (reply->put_by.length > 0) {
+        mw_text_addf(out, "  alternative `%.*s` is saved; no figure has changed\n",
+                     (int)reply->put_by.length, reply->put_by.at);
+    }
     size_t before = out->length;
     figure_pair cost = {"cost", reply->before.cost, reply->after.cost, digits, code};
     figure_pair hours = {"hours", reply->before.hours_s / 3600.0, reply->after.hours_s / 3600.0, 1,
@@ -350,6 +354,10 @@ static void change_json(mw_job *job, const mw_reply *reply, mw_text *out)
     mw_json_add_string(&json, reply->what);
     if (reply->what.length > 0) {
         old_and_new_json(job, reply, &json);
+    }
+    if (reply->put_by.length > 0) {
+        mw_json_key(&json, "alternative");
+        mw_json_add_string(&json, reply->put_by);
     }
     if (reply->others > 0) {
         mw_json_key(&json, "shown");
