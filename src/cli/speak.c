@@ -204,6 +204,38 @@ static bool is_report(mw_str word)
     return false;
 }
 
+static mw_status undo(cli *program, const mw_statement *statement, mw_text *out)
+{
+    return step_back(program, statement, true, out);
+}
+
+static mw_status redo(cli *program, const mw_statement *statement, mw_text *out)
+{
+    return step_back(program, statement, false, out);
+}
+
+static mw_status revert(cli *program, const mw_statement *statement, mw_text *out)
+{
+    (void)statement;
+    return cli_revert(program, out);
+}
+
+static mw_status changes(cli *program, const mw_statement *statement, mw_text *out)
+{
+    (void)statement;
+    return cli_changes(program, out);
+}
+
+/* What needs no more than its statement. */
+static const struct plain_act {
+    const char *word;
+    mw_status (*act)(cli *program, const mw_statement *statement, mw_text *out);
+} plain_acts[] = {
+    {"help", show_help},      {"undo", undo},       {"redo", redo},           {"improve", improve},
+    {"adopt", adopt},         {"save", cli_save},   {"paper", cli_paper},     {"revert", revert},
+    {"recover", cli_recover}, {"changes", changes}, {"decimal", cli_decimal},
+};
+
 static mw_status command(cli *program, const mw_statement *statement, bool *kept, mw_text *out)
 {
     if (statement->kind == MW_SAY_BALLPARK) {
@@ -234,35 +266,10 @@ static mw_status command(cli *program, const mw_statement *statement, bool *kept
         program->leave = cli_may_leave(program);
         return MW_OK;
     }
-    if (mw_str_is(word, "help")) {
-        return show_help(program, statement, out);
-    }
-    if (mw_str_is(word, "undo") || mw_str_is(word, "redo")) {
-        return step_back(program, statement, mw_str_is(word, "undo"), out);
-    }
-    if (mw_str_is(word, "improve")) {
-        return improve(program, statement, out);
-    }
-    if (mw_str_is(word, "adopt")) {
-        return adopt(program, statement, out);
-    }
-    if (mw_str_is(word, "save")) {
-        return cli_save(program, statement, out);
-    }
-    if (mw_str_is(word, "paper")) {
-        return cli_paper(program, statement, out);
-    }
-    if (mw_str_is(word, "revert")) {
-        return cli_revert(program, out);
-    }
-    if (mw_str_is(word, "recover")) {
-        return cli_recover(program, statement, out);
-    }
-    if (mw_str_is(word, "decimal")) {
-        return cli_decimal(program, statement, out);
-    }
-    if (mw_str_is(word, "changes")) {
-        return cli_changes(program, out);
+    for (size_t i = 0; i < sizeof plain_acts / sizeof *plain_acts; i++) {
+        if (mw_str_is(word, plain_acts[i].word)) {
+            return plain_acts[i].act(program, statement, out);
+        }
     }
     return mw_report_list(program->job, &request, out, &program->diags);
 }
