@@ -268,6 +268,30 @@ static mw_status path_cell(mw_job *job, const mw_node *path, uint32_t *cell, mw_
     return status;
 }
 
+/* What a list over moulds or steps is made of; a list of the user's own has a cell for itself. */
+static mw_status derive_elements(deriving *tree, const mw_node *path, mw_diags *diags)
+{
+    mw_job *job = tree->job;
+    mw_path names = {
+        job->ast.parts + path->a, path->count, {job->ast.source, path->begin, path->end}};
+    mw_reference found;
+    mw_status status = job->build->scope.find(job->build->scope.context, &names, &found, diags);
+    if (status != MW_OK || !found.list) {
+        return status;
+    }
+    uint32_t *cells = mw_arena_get(job->scratch, ((size_t)found.count + 1) * sizeof *cells);
+    if (!cells) {
+        return MW_NO_MEMORY;
+    }
+    for (uint32_t i = 0; i < found.count; i++) {
+        cells[i] = found.slots[i]; /* lent until the next look-up */
+    }
+    for (uint32_t i = 0; i < found.count; i++) {
+        derive(tree, cells[i], MW_NONE, 1);
+    }
+    return MW_OK;
+}
+
 /* A formula that is no single name: its value, and below it each name that it reads. */
 static mw_status derive_formula(deriving *tree, const mw_statement *statement, mw_diags *diags)
 {
@@ -300,6 +324,11 @@ static mw_status derive_formula(deriving *tree, const mw_statement *statement, m
         }
         if (cell != MW_NONE) {
             derive(tree, cell, MW_NONE, 1);
+        } else {
+            status = derive_elements(tree, &job->ast.nodes[i], diags);
+        }
+        if (status != MW_OK) {
+            return status;
         }
     }
     return MW_OK;

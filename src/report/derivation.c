@@ -50,7 +50,7 @@ static void add_origin(mw_job *job, const mw_why_node *node, mw_str value, wrapp
         !mw_str_equal((mw_str){formula.at + 2, formula.length - 2}, value)) {
         wrap_part(line, 1, formula);
     }
-    if (node->note.length > 0) {
+    if (node->note.length > 0 && !mw_str_is(node->note, "a list")) {
         wrap_part(line, PART_GAP, node->note);
     }
     line->out->failed = line->out->failed || text.failed;
@@ -74,7 +74,11 @@ static void node_words(mw_job *job, const mw_why_node *node, size_t width, mw_te
     const size_t wanted = 2 * (size_t)node->depth + 2;
     const size_t indent = wanted < width / 2 ? wanted : width / 2;
     mw_text value = {0};
-    reply_short_words(job, node->value, node->type, node->unit, &value);
+    if (mw_str_is(node->note, "a list")) {
+        mw_text_adds(&value, "a list"); /* what it is made of stands below */
+    } else {
+        reply_short_words(job, node->value, node->type, node->unit, &value);
+    }
     const mw_str words = {mw_text_chars(&value), value.length};
     mw_text_fill(out, ' ', indent);
     wrapping line = {.out = out, .width = width, .indent = indent + 4, .used = indent};
