@@ -411,6 +411,73 @@ static void test_last_has_none(void **state)
     bench_end(&bench);
 }
 
+/* ---- due dates ---- */
+
+/* a is taken off on Tuesday 09:15 (see above). Where b alone is due, the plan that ends no later and has b polished
+ * first is taken: both take it off until 09:15, one polishes until 10:30, then a. A date is its whole day. */
+static const struct due_row {
+    const char *name;
+    const char *change;
+    const char *formula;
+    double late_h;
+} dues[] = {
+    {"no date", "a.urgency = 2", "a.late", 0.0},
+    {"the day before", "a.due = 2027-01-04", "a.late", 9.25},
+    {"the day itself", "a.due = 2027-01-05", "a.late", 0.0},
+    {"a moment of that day", "a.due = 2027-01-05T09:00", "a.late", 0.25},
+    {"the last moment", "a.due = 2027-01-05T09:15", "a.late", 0.0},
+    {"by a formula", "b.due = job.start - 3 d", "b.late", 3 * 24 + 10.5},
+};
+
+static void test_due(void **state)
+{
+    const struct due_row *row = *state;
+    job_bench bench;
+    bench_start(&bench, "tests/data/job/two.job");
+    assert_int_equal(bench_say(&bench, row->change), MW_OK);
+    assert_close(bench_value(&bench, row->formula), row->late_h * 3600.0, 0.01);
+    bench_end(&bench);
+}
+
+/* Two moulds alike: the more urgent one is ready first, whichever stands first in the job. */
+static void test_urgency(void **state)
+{
+    (void)state;
+    for (int first = 0; first < 2; first++) {
+        job_bench bench;
+        bench_start(&bench, NULL);
+        bench_say_all(&bench, "shop \"yard\"\nstart 2027-01-04\n"
+                              "mould c: area 1 m2, recipe \"simple\", due 2027-01-04\n"
+                              "mould d: area 1 m2, recipe \"simple\", due 2027-01-04");
+        bench_say_all(&bench, first ? "d.urgency = 5" : "c.urgency = 5");
+        const double c_s = bench_value(&bench, "c.ready");
+        const double d_s = bench_value(&bench, "d.ready");
+        assert_true(first ? d_s < c_s : c_s < d_s);
+        bench_end(&bench);
+    }
+}
+
+/* ---- work that is done ---- */
+
+/* On Tuesday 5 January 08:00, the 6th is a holiday. Heavy on a ended Monday 14:00 and waits ten hours, so that
+ * demould (2 h by two people, 80 % of the day: 1.25 h) ends at 09:15. Of b's block one half is left: one
+ * hour of one person, 0.625 h. */
+static void test_done(void **state)
+{
+    (void)state;
+    job_bench bench;
+    bench_start(&bench, "tests/data/job/two.job");
+    bench_say_all(&bench, "job.status = 2027-01-05\na.block.done = 100 %\na.heavy.done = 100 %\n"
+                          "a.heavy.ended = 2027-01-04T14:00\nb.block.done = 50 %");
+    const double monday_s = 1799020800.0; /* 2027-01-04 */
+    assert_close(bench_value(&bench, "a.heavy.end"), monday_s + 14 * 3600.0, 0.01);
+    assert_close(bench_value(&bench, "a.ready"), monday_s + MW_DAY_S + 9.25 * 3600.0, 0.01);
+    assert_close(bench_value(&bench, "b.block.end"), monday_s + MW_DAY_S + 8.625 * 3600.0, 0.01);
+    assert_close(bench_value(&bench, "a.hours"), 7.8 * 3600.0, 1e-6); /* of the whole */
+    assert_int_equal(bench_say(&bench, "b.block.done = 110 %"), MW_FAILED);
+    bench_end(&bench);
+}
+
 int main(void)
 {
     test_list list = {0};
@@ -420,5 +487,8 @@ int main(void)
     test_add_rows(&list, "widths", jobs, test_timeline_widths);
     test_add_rows(&list, "slack by hand", by_hand, test_slack_by_hand);
     test_add_rows(&list, "the last", jobs, test_last_has_none);
+    test_add_rows(&list, "due", dues, test_due);
+    test_add(&list, test_urgency);
+    test_add(&list, test_done);
     return test_run(&list, "report: plan");
 }

@@ -276,6 +276,7 @@ typedef struct mw_session {
     double queued_s;     /* clock time that it waited for people or machines */
     uint32_t crew;
     double window_until_s; /* until when the next step must cover it; NAN: no window */
+    bool done;             /* in the past: it has no length, waits count from it */
     bool sets_date;        /* its step is in the chain of work that leads to the last date */
     uint32_t hold_count;   /* people, machines and places, see mw_job_holds() */
     uint32_t first_hold;

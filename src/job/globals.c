@@ -268,7 +268,14 @@ static mw_status add_start(build *into, mw_diags *diags)
         }
     }
     (void)diags;
-    return add_named(into, "job.", mw_str_of("start"), "", &item);
+    global status_date = {.type = MW_TYPE_DATE,
+                          .unit = MW_UNIT_ONE,
+                          .formula = job_nowhere(),
+                          .settable = true,
+                          .value_only = true};
+    mw_status status = add_named(into, "job.", mw_str_of("start"), "", &item);
+    return status == MW_OK ? add_named(into, "job.", mw_str_of("status"), "", &status_date)
+                           : status;
 }
 
 /* The order of an adopted plan: none until one is set. */

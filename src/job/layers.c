@@ -276,10 +276,16 @@ static mw_status check_head(build *into, const slot *to, const entry_field *fiel
     return MW_FAILED;
 }
 
+/* What stands behind a mould's name: inputs of its recipe, and what may be set for any mould. */
+static bool is_input(const slot *of)
+{
+    return of->kind == SLOT_LINE || of->kind == SLOT_STANDARD;
+}
+
 mw_status layers_field(build *into, mould *of, const entry_field *field, mw_diags *diags)
 {
     uint32_t at = kit_slot(of->kit, MW_NONE, field->name);
-    if (at == MW_NONE || of->kit->slots[at].kind != SLOT_LINE) {
+    if (at == MW_NONE || !is_input(&of->kit->slots[at])) {
         mw_diag *diag =
             mw_diags_error(diags, MW_CODE_UNKNOWN_QUANTITY, field->name_at,
                            "recipe `%.*s` has no input `%.*s`", (int)of->kit->recipe->name.length,

@@ -93,11 +93,8 @@ static mw_type standard_type(const kit *made, const char *unit)
     static const struct {
         const char *word;
         mw_type type;
-    } words[] = {{"labour", MW_TYPE_LABOUR},
-                 {"people", MW_TYPE_PEOPLE},
-                 {"time", MW_TYPE_TIME},
-                 {"truth", MW_TYPE_TRUTH},
-                 {"1", MW_TYPE_NUMBER}};
+    } words[] = {{"labour", MW_TYPE_LABOUR}, {"people", MW_TYPE_PEOPLE}, {"time", MW_TYPE_TIME},
+                 {"truth", MW_TYPE_TRUTH},   {"date", MW_TYPE_DATE},     {"1", MW_TYPE_NUMBER}};
     for (size_t i = 0; i < sizeof words / sizeof *words; i++) {
         if (mw_str_is(mw_str_of(unit), words[i].word)) {
             return words[i].type;
@@ -259,15 +256,23 @@ static const made_row step_made[] = {{"material_cost", SLOT_RULE, "money"},
                                      {"slack", SLOT_PLAN, "time"},
                                      {"sets_date", SLOT_PLAN, "truth"}};
 
-static const made_row mould_made[] = {
-    {"material_cost", SLOT_RULE, "money"}, {"labour_cost", SLOT_RULE, "money"},
-    {"machine_cost", SLOT_RULE, "money"},  {"outside_posted", SLOT_RULE, "money"},
-    {"overhead_cost", SLOT_RULE, "money"}, {"cost", SLOT_RULE, "money"},
-    {"margin_cost", SLOT_RULE, "money"},   {"price", SLOT_RULE, "money"},
-    {"energy_cost", SLOT_RULE, "money"},   {"contingency_cost", SLOT_RULE, "money"},
-    {"markup_cost", SLOT_RULE, "money"},   {"start", SLOT_PLAN, "date"},
-    {"ready", SLOT_PLAN, "date"},          {"waiting", SLOT_PLAN, "time"},
-    {"queueing", SLOT_PLAN, "time"},       {"working", SLOT_PLAN, "time"}};
+static const made_row mould_made[] = {{"material_cost", SLOT_RULE, "money"},
+                                      {"labour_cost", SLOT_RULE, "money"},
+                                      {"machine_cost", SLOT_RULE, "money"},
+                                      {"outside_posted", SLOT_RULE, "money"},
+                                      {"overhead_cost", SLOT_RULE, "money"},
+                                      {"cost", SLOT_RULE, "money"},
+                                      {"margin_cost", SLOT_RULE, "money"},
+                                      {"price", SLOT_RULE, "money"},
+                                      {"energy_cost", SLOT_RULE, "money"},
+                                      {"contingency_cost", SLOT_RULE, "money"},
+                                      {"markup_cost", SLOT_RULE, "money"},
+                                      {"start", SLOT_PLAN, "date"},
+                                      {"ready", SLOT_PLAN, "date"},
+                                      {"waiting", SLOT_PLAN, "time"},
+                                      {"queueing", SLOT_PLAN, "time"},
+                                      {"working", SLOT_PLAN, "time"},
+                                      {"late", SLOT_PLAN, "time"}};
 
 static mw_status add_made(kit *made, uint32_t step, const made_row *rows, size_t count,
                           mw_diags *diags)
@@ -289,6 +294,18 @@ static mw_status add_made(kit *made, uint32_t step, const made_row *rows, size_t
         }
     }
     return MW_OK;
+}
+
+/* What may be set for each mould, whatever its recipe. */
+static mw_status add_dues(kit *made)
+{
+    static const mw_standard_row rows[] = {{.name = "due", .unit = "date"},
+                                           {.name = "urgency", .unit = "1"}};
+    mw_status status = MW_OK;
+    for (size_t i = 0; status == MW_OK && i < sizeof rows / sizeof *rows; i++) {
+        status = add_standard_row(made, &rows[i], SLOT_STANDARD, MW_NONE);
+    }
+    return status;
 }
 
 /* Sums over the steps; a line of the recipe that has the name goes first. */
@@ -345,6 +362,9 @@ mw_status kit_layout(kit *made, mw_span at, mw_diags *diags)
     mw_status status = add_rows(made, MW_NONE, recipe->lines, recipe->line_count, diags);
     if (status == MW_OK) {
         status = add_made(made, MW_NONE, mould_made, sizeof mould_made / sizeof *mould_made, diags);
+    }
+    if (status == MW_OK) {
+        status = add_dues(made);
     }
     if (status == MW_OK) {
         status = add_sums(made);

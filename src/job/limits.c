@@ -45,7 +45,7 @@ static void add_limit_words(const build *in, const slot *to, double value, mw_te
         mw_text_adds(out, "; it cannot be less than 0");
         return;
     }
-    mw_text_adds(out, to->row->whole ? "; allowed are whole numbers" : "; allowed is");
+    mw_text_adds(out, to->row && to->row->whole ? "; allowed are whole numbers" : "; allowed is");
     if (!isnan(to->low)) {
         mw_text_adds(out, " from ");
         mw_value_words(measure, to->low, to->type, to->unit, out);
@@ -63,7 +63,9 @@ static void say_limit(limiting *job, const mould *of, uint32_t at)
     add_limit_words(job->in, to, mw_sheet_value(job->in->sheet, of->cells[at]), &text);
     mw_diag *diag = mw_diags_error(job->diags, MW_CODE_OUT_OF_RANGE, origin(of, at), "`%.*s` is %s",
                                    (int)to->quantity.length, to->quantity.at, mw_text_chars(&text));
-    mw_diag_other(job->diags, diag, to->row->name_at, "the recipe says so here");
+    if (to->row) {
+        mw_diag_other(job->diags, diag, to->row->name_at, "the recipe says so here");
+    }
     mw_text_free(&text);
     job->status = MW_FAILED;
 }
@@ -235,6 +237,7 @@ mw_status limits_read(build *in, kit *of, mw_diags *diags)
             to->whole = to->row->whole;
         }
         to->low = standard ? fmax(to->low, 0.0) : to->low;
+        to->high = standard && mw_str_is(to->quantity, "done") ? fmin(to->high, 1.0) : to->high;
     }
     return job.status;
 }

@@ -321,7 +321,8 @@ static void place_slot(plan_node *node, mould *of, uint32_t step, const char *na
 /* Outputs: job.ready, then each mould's, then each step's. */
 mw_status plan_node_cells(build *into, mw_edit *edit)
 {
-    static const char *const mould_names[] = {"start", "ready", "waiting", "queueing", "working"};
+    static const char *const mould_names[] = {"start",    "ready",   "waiting",
+                                              "queueing", "working", "late"};
     static const char *const step_names[] = {"start",       "end",   "waiting",  "queueing",
                                              "beyond_data", "slack", "sets_date"};
     plan_node *node = into->plan;
@@ -371,8 +372,9 @@ static uint32_t count_cell(const build *in, mw_str name)
 static void gather_fixed(plan_node *node)
 {
     static const char *const names[] = {
-        "job.start",         "shop.cure_reference",   "shop.cure_doubling", "shop.day_warmer",
-        "shop.night_warmer", "shop.productive_share", "job.improved",       "job.order"};
+        "job.start",       "shop.cure_reference", "shop.cure_doubling",
+        "shop.day_warmer", "shop.night_warmer",   "shop.productive_share",
+        "job.improved",    "job.order",           "job.status"};
     const mw_shop *shop = node->in->shop;
     for (uint32_t i = 0; i < IN_FIXED_COUNT; i++) {
         node->inputs[node->input_count++] = global_cell(node->in, names[i]);
@@ -386,14 +388,34 @@ static void gather_fixed(plan_node *node)
     node->steps_at = node->input_count;
 }
 
+/* What each mould says of its due date; a recipe's own quantity of that name and another kind says nothing. */
+static void gather_dues(plan_node *node)
+{
+    static const struct {
+        const char *name;
+        mw_type type;
+    } dues[IN_MOULD_COUNT] = {{"due", MW_TYPE_DATE}, {"urgency", MW_TYPE_NUMBER}};
+    node->moulds_at = node->input_count;
+    for (uint32_t m = 0; m < node->in->mould_count; m++) {
+        const mould *of = &node->in->moulds[m];
+        for (uint32_t i = 0; i < IN_MOULD_COUNT; i++) {
+            const uint32_t at = kit_slot(of->kit, MW_NONE, mw_str_of(dues[i].name));
+            const bool fits = at != MW_NONE && of->kit->slots[at].type == dues[i].type;
+            node->inputs[node->input_count++] = fits ? of->cells[at] : node->in->no_cell;
+        }
+    }
+}
+
 mw_status plan_node_define(build *into, mw_edit *edit)
 {
     static const char *const names[IN_STEP_COUNT] = {
-        "hours",  "machine_hours", "crew", "sessions",     "session_wait", "wait",
-        "window", "cure_energy",   "tent", "cure_coldest", "cure_hottest"};
+        "hours",        "machine_hours", "crew",        "sessions", "session_wait",
+        "wait",         "window",        "cure_energy", "tent",     "cure_coldest",
+        "cure_hottest", "done",          "ended"};
     plan_node *node = into->plan;
-    size_t room =
-        (size_t)IN_FIXED_COUNT + node->resource_count + (size_t)node->step_count * IN_STEP_COUNT;
+    size_t room = (size_t)IN_FIXED_COUNT + node->resource_count +
+                  (size_t)node->step_count * IN_STEP_COUNT +
+                  (size_t)into->mould_count * IN_MOULD_COUNT;
     node->inputs = mw_arena_get(into->arena, room * sizeof *node->inputs);
     node->newest = mw_arena_get(into->arena, room * sizeof *node->newest);
     node->gathered = mw_arena_get(into->arena, room * sizeof *node->gathered);
@@ -412,6 +434,7 @@ mw_status plan_node_define(build *into, mw_edit *edit)
             node->inputs[node->input_count++] = at == MW_NONE ? into->no_cell : own->cells[at];
         }
     }
+    gather_dues(node);
     for (uint32_t i = 0; i < node->input_count; i++) {
         if (node->inputs[i] == MW_NONE) {
             return MW_NO_MEMORY;

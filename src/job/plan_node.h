@@ -20,8 +20,13 @@ enum {
     IN_TENT,
     IN_CURE_COLDEST,
     IN_CURE_HOTTEST,
+    IN_DONE,
+    IN_ENDED,
     IN_STEP_COUNT
 };
+
+/* What a mould gives, behind the steps. */
+enum { IN_DUE, IN_URGENCY, IN_MOULD_COUNT };
 
 /* Inputs before those of the steps; counts of trades and machines follow. */
 enum {
@@ -33,6 +38,7 @@ enum {
     IN_SHARE,
     IN_IMPROVED,
     IN_ORDER,
+    IN_STATUS,
     IN_FIXED_COUNT
 };
 
@@ -46,7 +52,7 @@ enum {
     OUT_STEP_SETS,
     OUT_STEP_COUNT
 };
-enum { OUT_START, OUT_READY, OUT_WAITING, OUT_QUEUEING, OUT_WORKING, OUT_MOULD_COUNT };
+enum { OUT_START, OUT_READY, OUT_WAITING, OUT_QUEUEING, OUT_WORKING, OUT_LATE, OUT_MOULD_COUNT };
 
 /* A step of a mould in the plan. */
 typedef struct planned_step {
@@ -66,6 +72,7 @@ typedef struct planned_step {
 /* What the newest run knows about a planned step. */
 typedef struct planned_result {
     bool planned;
+    bool done;             /* all of it: a moment of the past */
     uint32_t first, count; /* its activities */
     double work_s;         /* of all its sessions */
     double wait_s;         /* amount after it, at rate 1 */
@@ -108,7 +115,10 @@ struct plan_node {
     plan_ties *ties;
     uint32_t *inputs;
     uint32_t input_count;
-    uint32_t steps_at; /* first input of the steps */
+    uint32_t steps_at;  /* first input of the steps */
+    uint32_t moulds_at; /* first input of the moulds, behind them */
+    double start_s;     /* of the newest run: nothing lies before, what is done included */
+    double now_s;       /* what is not done does not begin before */
     uint32_t first_output, output_count;
     planned_step *steps;
     uint32_t step_count;

@@ -8,6 +8,7 @@
 #include "mouldwright/memory.h"
 
 #define SESSIONS_MAX 60
+static const double NEVER_DUE_S = 253402214400.0; /* 9999-12-31: no date */
 
 /* A run in progress. */
 typedef struct run {
@@ -133,7 +134,7 @@ static bool step_sound(const run *on, uint32_t s)
     }
     double share = on->inputs[IN_SHARE];
     bool hands = in[IN_HOURS] == 0.0 || (in[IN_CREW] > 0.0 && share > 0.0);
-    return hands && in[IN_SESSIONS] <= SESSIONS_MAX;
+    return hands && in[IN_SESSIONS] <= SESSIONS_MAX && in[IN_DONE] <= 1.0;
 }
 
 /* Room for the next item of a list, which still holds what stood there when all was put together last; NULL: no memory,
@@ -251,26 +252,84 @@ static bool has_content(const planned_result *of)
     return of->work_s > 0.0 || of->wait_s > 0.0;
 }
 
+/* Share of a step's work that is not done. */
+static double left_of(const run *on, uint32_t s)
+{
+    return 1.0 - step_inputs(on, s)[IN_DONE];
+}
+
 static double labour_of(const run *on, uint32_t s)
 {
     const double *in = step_inputs(on, s);
-    return in[IN_HOURS] > 0.0 ? in[IN_HOURS] / (in[IN_CREW] * on->inputs[IN_SHARE]) : 0.0;
+    const double hands = in[IN_CREW] * on->inputs[IN_SHARE];
+    return in[IN_HOURS] > 0.0 ? left_of(on, s) * in[IN_HOURS] / hands : 0.0;
 }
 
-/* Adds the sessions of a step as activities, each after the one before. */
+static double machine_of(const run *on, uint32_t s)
+{
+    return left_of(on, s) * step_inputs(on, s)[IN_MACHINE_HOURS];
+}
+
+/* A step that is done: a moment of the past, from which waits after it count. */
+static void add_done(run *on, uint32_t s)
+{
+    plan_node *node = on->node;
+    const double *in = step_inputs(on, s);
+    node->results[s] = (planned_result){.planned = true,
+                                        .done = true,
+                                        .first = node->activities.count,
+                                        .count = 1,
+                                        .wait_s = in[IN_WAIT],
+                                        .window_s = (double)NAN,
+                                        .crew = in[IN_CREW]};
+    add_activity(on,
+                 &(mw_plan_activity){.calendar = node->steps[s].calendar,
+                                     .first_need = node->needs.count,
+                                     .earliest_s = in[IN_ENDED] > 0.0 ? in[IN_ENDED] : node->now_s,
+                                     .group = node->steps[s].mould});
+}
+
+/* The waits and windows between one session of a step and the next. */
+static void add_between(run *on, uint32_t s, uint32_t session)
+{
+    const planned_step *of = &on->node->steps[s];
+    const double *in = step_inputs(on, s);
+    const uint32_t late = on->node->results[s].first + session;
+    mw_plan_lag lag = {.from = late - 1,
+                       .to = late,
+                       .from_end = true,
+                       .amount_s = in[IN_SESSION_WAIT],
+                       .calendar = plan_node_clock(on->node, of->row->wait_on, of)};
+    add_lag(on, &lag, s, s);
+    if (of->reads_window) { /* the next coat too goes on while this one is open */
+        mw_plan_lag window = {.from = late - 1,
+                              .to = late,
+                              .to_end = true,
+                              .maximum = true,
+                              .amount_s = in[IN_WINDOW],
+                              .calendar = plan_node_clock(on->node, of->row->window_on, of)};
+        add_lag(on, &window, s, s);
+    }
+}
+
+/* Adds the sessions that a step has left as activities, each after the one before. */
 static void add_sessions(run *on, uint32_t s)
 {
     plan_node *node = on->node;
     const planned_step *of = &node->steps[s];
     planned_result *result = &node->results[s];
     const double *in = step_inputs(on, s);
+    if (left_of(on, s) < 1e-9) {
+        add_done(on, s);
+        return;
+    }
     double labour_s = labour_of(on, s);
-    bool by_machine = in[IN_MACHINE_HOURS] > labour_s;
-    double count = fmax(1.0, round(in[IN_SESSIONS]));
+    bool by_machine = machine_of(on, s) > labour_s;
+    double count = fmax(1.0, ceil(left_of(on, s) * round(in[IN_SESSIONS]) - 1e-9));
     *result = (planned_result){.planned = true,
                                .first = node->activities.count,
                                .count = (uint32_t)count,
-                               .work_s = fmax(labour_s, in[IN_MACHINE_HOURS]),
+                               .work_s = fmax(labour_s, machine_of(on, s)),
                                .wait_s = in[IN_WAIT],
                                .session_wait_s = in[IN_SESSION_WAIT],
                                .window_s = of->reads_window ? in[IN_WINDOW] : (double)NAN,
@@ -279,7 +338,8 @@ static void add_sessions(run *on, uint32_t s)
         mw_plan_activity item = {.work_s = result->work_s / count,
                                  .calendar = by_machine ? of->machine_calendar : of->calendar,
                                  .interrupt = of->row->interrupt,
-                                 .earliest_s = node->in->moulds[of->mould].from_s,
+                                 .earliest_s =
+                                     fmax(node->in->moulds[of->mould].from_s, node->now_s),
                                  .group = of->mould};
         if (has_content(result)) {
             /* a machine that runs by itself is looked after, it does not hold its people */
@@ -287,21 +347,7 @@ static void add_sessions(run *on, uint32_t s)
         }
         add_activity(on, &item);
         if (i > 0) {
-            mw_plan_lag lag = {.from = result->first + i - 1,
-                               .to = result->first + i,
-                               .from_end = true,
-                               .amount_s = in[IN_SESSION_WAIT],
-                               .calendar = plan_node_clock(node, of->row->wait_on, of)};
-            add_lag(on, &lag, s, s);
-            if (of->reads_window) { /* the next coat too goes on while this one is open */
-                mw_plan_lag window = {.from = result->first + i - 1,
-                                      .to = result->first + i,
-                                      .to_end = true,
-                                      .maximum = true,
-                                      .amount_s = in[IN_WINDOW],
-                                      .calendar = plan_node_clock(node, of->row->window_on, of)};
-                add_lag(on, &window, s, s);
-            }
+            add_between(on, s, i);
         }
     }
 }
@@ -314,6 +360,9 @@ static void add_link(run *on, uint32_t early, uint32_t late)
     const planned_result *to = &node->results[late];
     const planned_step *of = &node->steps[early];
     uint32_t last = from->first + from->count - 1;
+    if (to->done) {
+        return;
+    }
     mw_plan_lag wait = {.from = last,
                         .to = to->first,
                         .from_end = true,
@@ -332,14 +381,37 @@ static void add_link(run *on, uint32_t early, uint32_t late)
     }
 }
 
+static const double *mould_inputs(const run *on, uint32_t m)
+{
+    return on->inputs + on->node->moulds_at + (size_t)m * IN_MOULD_COUNT;
+}
+
+/* Until when a mould must be ready: a date without a time means the end of that day. INFINITY: no date was set. */
+static double due_limit(const run *on, uint32_t m)
+{
+    const double due_s = mould_inputs(on, m)[IN_DUE];
+    const bool none = !isfinite(due_s) || due_s >= NEVER_DUE_S;
+    const bool day = floor(due_s / MW_DAY_S) * MW_DAY_S == due_s;
+    return none ? (double)INFINITY : due_s + (day ? MW_DAY_S : 0.0);
+}
+
 /* The moment at which a mould is ready: when all is done and all waits are over. */
 static void add_ready(run *on, uint32_t m)
 {
     plan_node *node = on->node;
     node->ready_at[m] = node->activities.count;
+    const double limit_s = due_limit(on, m);
+    const double urgency = mould_inputs(on, m)[IN_URGENCY];
+    const bool due = isfinite(limit_s) && urgency >= 0.0 && isfinite(urgency);
     add_activity(on, &(mw_plan_activity){.first_need = node->needs.count,
                                          .earliest_s = node->in->moulds[m].from_s,
-                                         .group = m});
+                                         .group = m,
+                                         .weight = due ? urgency : 0.0,
+                                         .due_s = due ? limit_s : 0.0});
+    bool any_done = false;
+    for (uint32_t s = node->mould_first[m]; s < node->mould_first[m + 1]; s++) {
+        any_done = any_done || node->results[s].done;
+    }
     for (uint32_t s = node->mould_first[m]; s < node->mould_first[m + 1]; s++) {
         const planned_step *of = &node->steps[s];
         mw_plan_lag wait = {.from = node->results[s].first + node->results[s].count - 1,
@@ -347,9 +419,24 @@ static void add_ready(run *on, uint32_t m)
                             .from_end = true,
                             .amount_s = node->results[s].wait_s,
                             .calendar = plan_node_clock(node, of->row->wait_on, of)};
-        if (!of->followed) {
+        if (!of->followed || any_done) { /* who comes after it may be done by mistake */
             add_lag(on, &wait, s, s);
         }
+    }
+}
+
+/* Where the plan begins: with what was done first, where something is; and from when on it goes on. */
+static void find_now(run *on)
+{
+    plan_node *node = on->node;
+    const double start_s = on->inputs[IN_START];
+    const double status_s = on->inputs[IN_STATUS];
+    node->now_s = isfinite(status_s) ? fmax(start_s, status_s) : start_s;
+    node->start_s = node->now_s;
+    for (uint32_t s = 0; s < node->step_count; s++) {
+        const double *in = step_inputs(on, s);
+        const bool done = in[IN_DONE] > 1.0 - 1e-9 && in[IN_ENDED] > 0.0;
+        node->start_s = done ? fmin(node->start_s, in[IN_ENDED]) : node->start_s;
     }
 }
 
@@ -407,8 +494,8 @@ static bool same_bits(double a, double b)
 /* Whether a step has the same shape as before: who works on it, in how many sessions, cured by which rule. */
 static bool same_shape(const run *on, uint32_t s, const double *before)
 {
-    static const uint8_t shapes[] = {IN_CREW, IN_SESSIONS,     IN_CURE_ENERGY,
-                                     IN_TENT, IN_CURE_COLDEST, IN_CURE_HOTTEST};
+    static const uint8_t shapes[] = {IN_CREW,         IN_SESSIONS,     IN_CURE_ENERGY, IN_TENT,
+                                     IN_CURE_COLDEST, IN_CURE_HOTTEST, IN_DONE,        IN_ENDED};
     const double *in = step_inputs(on, s);
     const planned_result *was = &on->node->results[s];
     for (size_t i = 0; i < sizeof shapes; i++) {
@@ -417,11 +504,14 @@ static bool same_shape(const run *on, uint32_t s, const double *before)
         }
     }
     double share = on->inputs[IN_SHARE];
-    double labour_was_s = before[IN_HOURS] > 0.0 ? before[IN_HOURS] / (before[IN_CREW] * share) : 0;
+    double left = left_of(on, s); /* as before, like the crew */
+    double labour_was_s =
+        before[IN_HOURS] > 0.0 ? left * before[IN_HOURS] / (before[IN_CREW] * share) : 0;
+    double machine_was_s = left * before[IN_MACHINE_HOURS];
     double labour_s = labour_of(on, s);
-    double machine_s = in[IN_MACHINE_HOURS];
+    double machine_s = machine_of(on, s);
     return (labour_s == 0.0) == (labour_was_s == 0.0) &&
-           (machine_s > labour_s) == (before[IN_MACHINE_HOURS] > labour_was_s) &&
+           (machine_s > labour_s) == (machine_was_s > labour_was_s) &&
            (fmax(labour_s, machine_s) > 0.0) == (was->work_s > 0.0) &&
            (in[IN_WAIT] > 0.0) == (was->wait_s > 0.0);
 }
@@ -434,7 +524,7 @@ static void refresh_step(const run *on, uint32_t s)
     mw_plan_activity *activities = node->activities.items;
     mw_plan_lag *lags = node->lags.items;
     const double *in = step_inputs(on, s);
-    of->work_s = fmax(labour_of(on, s), in[IN_MACHINE_HOURS]);
+    of->work_s = fmax(labour_of(on, s), machine_of(on, s));
     of->wait_s = in[IN_WAIT];
     of->session_wait_s = in[IN_SESSION_WAIT];
     of->window_s = node->steps[s].reads_window ? in[IN_WINDOW] : (double)NAN;
@@ -480,7 +570,9 @@ static bool refresh(run *on)
     plan_node *node = on->node;
     const size_t steps_at = node->steps_at;
     if (!node->gathered_known ||
-        memcmp(on->inputs, node->gathered, steps_at * sizeof *on->inputs) != 0) {
+        memcmp(on->inputs, node->gathered, steps_at * sizeof *on->inputs) != 0 ||
+        memcmp(on->inputs + node->moulds_at, node->gathered + node->moulds_at,
+               (node->input_count - node->moulds_at) * sizeof *on->inputs) != 0) {
         return false;
     }
     for (uint32_t s = 0; s < node->step_count; s++) {
@@ -584,6 +676,7 @@ static void write_mould(run *on, uint32_t m, double *ready_s)
     set_finite(&out[OUT_WAITING], waiting_s);
     set_finite(&out[OUT_QUEUEING], queueing_s);
     set_finite(&out[OUT_WORKING], working_s);
+    set_finite(&out[OUT_LATE], fmax(0.0, last_s - due_limit(on, m)));
     *ready_s = fmax(*ready_s, last_s);
 }
 
@@ -646,6 +739,7 @@ bool plan_node_gather(plan_node *node, const double *inputs)
         node->turns_known = false;
         return false;
     }
+    find_now(&on);
     gather(&on);
     index_lags(&on);
     node->turns_known = node->turns_known && !on.lost;

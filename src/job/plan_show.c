@@ -75,6 +75,7 @@ static void show_step(plan_node *node, uint32_t s)
                              .wait_until_s = until_s,
                              .queued_s = isfinite(queued_s) ? queued_s : 0.0,
                              .window_until_s = window_end(node, s, slots[i].start_s),
+                             .done = of->done,
                              .sets_date = of->sets_date,
                              .crew = (uint32_t)fmin(ceil(of->crew - 1e-9), 1e6)};
         if (node->steps[s].trade == MW_NONE) {

@@ -68,7 +68,7 @@ void plan_node_pose(plan_node *node, const double *inputs)
         node->same_structure = node->same_structure && node->resources[i].capacity == capacity;
         node->resources[i].capacity = capacity;
     }
-    node->problem = (mw_plan_problem){.start_s = inputs[IN_START],
+    node->problem = (mw_plan_problem){.start_s = node->start_s,
                                       .calendars = node->calendars,
                                       .calendar_count = node->calendar_count,
                                       .resources = node->resources,

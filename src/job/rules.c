@@ -301,6 +301,8 @@ static void write_mould(rule_writer *writer)
                "round_money((cost + contingency_cost) * shop.markup)");
     write_rule(writer, MW_NONE, mw_str_of("price"),
                "cost + contingency_cost + markup_cost + margin_cost");
+    write_rule(writer, MW_NONE, mw_str_of("due"), "9999-12-31");
+    write_rule(writer, MW_NONE, mw_str_of("urgency"), "1");
     for (const mw_standard_row *row = mw_standard_rows(); row->name; row++) {
         if (row->summed) {
             write_sum(writer, row->name, zero_of(writer, row->unit));

@@ -18,6 +18,8 @@ static const mw_standard_row standard_rows[] = {
     {"cure_coldest", "degC", "-273.15 degC", "its cure data reach from here; usually 40 K below shop.cure_reference", false},
     {"cure_hottest", "degC", "-273.15 degC", "its cure data reach to here; usually 40 K above shop.cure_reference", false},
     {"tent", "degC", "-273.15 degC", "a heated tent keeps it at least this warm while it cures; usually none", false},
+    {"done", "1", "0", "share of its work that is done by job.status: the plan goes on from there", false},
+    {"ended", "date", "1970-01-01", "when what is done ended: waits after it count from then; usually from job.status", false},
     {"plies", "1", NULL, "layers of cloth", false},
     {"thickness", "mm", NULL, "what the step adds to the thickness of the laminate", true},
     {"mass", "kg", NULL, "what the step adds to the mass of the mould", true},

@@ -92,6 +92,8 @@ static void session_row(report *in, grid *to, const mw_session *of)
         grid_text(in, to,
                   report_text(in, "%.*s %u/%u", (int)step.length, step.at, (unsigned)of->number,
                               (unsigned)of->of));
+    } else if (of->done && !in->style->json) {
+        grid_text(in, to, report_text(in, "%.*s, done", (int)step.length, step.at));
     } else {
         grid_text(in, to, step);
     }
@@ -130,23 +132,46 @@ static void sessions(report *in, uint32_t asked)
     }
 }
 
+static void due_fields(report *in, grid *to, uint32_t mould)
+{
+    const double due_s = mw_job_value(in->job, mould, MW_NONE, "due");
+    if (figure_is_due(due_s)) {
+        grid_value(in, to, due_s, MW_TYPE_DATE, MW_UNIT_ONE);
+        figure_add(in, to, (figure_of){mould, MW_NONE, in->day}, "late");
+    } else {
+        grid_none(in, to);
+        grid_none(in, to);
+    }
+}
+
 static void ready_dates(report *in, uint32_t asked)
 {
     grid *to = report_grid(in, "ready", "ready");
     columns_text(to, "mould", "mould");
     columns_date(to, "ready", "ready");
     columns_text(to, "week", "week");
+    const bool due = figure_any_due(in);
+    if (due) {
+        columns_date(to, "due", "due");
+        columns_value(to, "late", "late", 1, in->day);
+    }
     for (uint32_t m = 0; m < mw_job_mould_count(in->job); m++) {
         if (figure_asked(asked, m)) {
             grid_text(in, to, mw_job_mould(in->job, m).name);
             figure_add(in, to, (figure_of){m, MW_NONE, MW_NONE}, "ready");
             grid_text(in, to, week_text(in, mw_job_value(in->job, m, MW_NONE, "ready")));
+            if (due) {
+                due_fields(in, to, m);
+            }
         }
     }
     if (asked == MW_NONE) {
         grid_text(in, to, mw_str_of("all"));
         figure_total(in, to, "job.ready", MW_TYPE_DATE, MW_UNIT_ONE);
         grid_text(in, to, week_text(in, mw_job_total(in->job, "job.ready")));
+        for (int i = 0; due && i < 2; i++) {
+            grid_none(in, to);
+        }
         to->has_total = true;
     }
 }
@@ -200,6 +225,7 @@ mw_status report_calendar(report *in, uint32_t mould)
     ready_dates(in, mould);
     report_nevers(in, mould);
     missed(in, mould);
+    figure_lates(in, mould);
     report_proof(in, mw_str_of("the plan: "));
     return MW_OK;
 }

@@ -145,3 +145,34 @@ void figure_moment(report *in, grid *to, double moment_s, bool with_day)
               report_text(in, "%.*s%s%02d:%02d", (int)day.length, day.at, with_day ? " " : "",
                           of_day / 60, of_day % 60));
 }
+
+bool figure_is_due(double due_s)
+{
+    return due_s < 253402214400.0; /* 9999-12-31 says: no date */
+}
+
+bool figure_any_due(const report *in)
+{
+    bool any = false;
+    for (uint32_t m = 0; m < mw_job_mould_count(in->job); m++) {
+        any = any || figure_is_due(mw_job_value(in->job, m, MW_NONE, "due"));
+    }
+    return any;
+}
+
+void figure_lates(report *in, uint32_t asked)
+{
+    for (uint32_t m = 0; m < mw_job_mould_count(in->job); m++) {
+        const double late_s = mw_job_value(in->job, m, MW_NONE, "late");
+        const double due_s = mw_job_value(in->job, m, MW_NONE, "due");
+        if (figure_asked(asked, m) && figure_is_due(due_s) && late_s > 0.0) {
+            const mw_str name = mw_job_mould(in->job, m).name;
+            const mw_str due = figure_day(in, due_s);
+            const mw_str ready = figure_day(in, mw_job_value(in->job, m, MW_NONE, "ready"));
+            report_note(in, true,
+                        report_text(in, "%.*s is due %.*s, but ready %.*s: %.1f d late",
+                                    (int)name.length, name.at, (int)due.length, due.at,
+                                    (int)ready.length, ready.at, late_s / MW_DAY_S));
+        }
+    }
+}

@@ -47,4 +47,10 @@ mw_str figure_day(report *in, double moment_s);
 /* Adds a moment: in JSON a date with its time, `never` as no value; for people `07:30`, or the day in front of it. */
 void figure_moment(report *in, grid *to, double moment_s, bool with_day);
 
+/* Whether a due date was set; whether one mould has one. */
+bool figure_is_due(double due_s);
+bool figure_any_due(const report *in);
+/* Warns of each mould (or one) that is ready later than it is due. */
+void figure_lates(report *in, uint32_t asked);
+
 #endif

@@ -344,6 +344,7 @@ mw_status report_timeline(report *in, uint32_t mould)
     bars(in, mould);
     mw_status status = in->style->json || in->style->plain ? MW_OK : draw_chart(&c);
     mw_text_free(&c.out);
+    figure_lates(in, mould);
     report_proof(in, mw_str_of("the plan: "));
     return status;
 }
