@@ -275,6 +275,7 @@ run-check:
 	        $(TESTS) $(REPLAYS) && ran=0 || ran=1; \
 	    [ -z "$(PROGRAM)" ] || tests/tools/check-docs $(PROGRAM) || ran=1; \
 	    [ -z "$(PROGRAM)" ] || tests/tools/check-hand $(PROGRAM) || ran=1; \
+    [ -z "$(PROGRAM)" ] || tests/tools/check-icalendar $(PROGRAM) || ran=1; \
 	    [ -z "$(PROGRAM)" ] || tests/tools/check-formulas $(PROGRAM) || ran=1; \
 	    [ -z "$(PROGRAM)" ] || tests/tools/check-help $(PROGRAM) || ran=1; \
 	    [ -z "$(PROGRAM)" ] || tests/tools/check-papers $(PROGRAM) || ran=1; \

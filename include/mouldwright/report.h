@@ -50,6 +50,11 @@ mw_status mw_report(mw_job *job, const mw_request *request, mw_text *out,
 mw_status mw_report_paper(mw_job *job, const mw_request *request, mw_paper **paper,
                           mw_diags *diags) MW_MUST_USE;
 
+/* The plan of all moulds or one as iCalendar (RFC 5545): sessions, waits, ready dates, in the shop's own time. The word is
+ * `calendar`. MW_FAILED: diagnosed. Source: RFC 5545. */
+mw_status mw_report_icalendar(mw_job *job, const mw_request *request, mw_text *out,
+                              mw_diags *diags) MW_MUST_USE;
+
 /* What a statement answered: value, change with headline, what-if, why. */
 mw_status mw_report_reply(mw_job *job, const mw_reply *reply, const mw_style *style,
                           mw_text *out) MW_MUST_USE;

@@ -187,31 +187,43 @@ static void say_written(const cli *program, mw_str path, mw_text *out)
     }
 }
 
-mw_status cli_paper(cli *program, const mw_statement *statement, mw_text *out)
+/* Makes the document and puts what its file will hold into `data`. */
+static mw_status make_paper(cli *program, const mw_statement *statement, const paper_words *words,
+                            mw_text *data)
 {
-    paper_words words = {{0}, {0}, {0}, {0}};
     mw_paper *paper = NULL;
-    mw_text data = {0};
     mw_paper_size size = MW_PAPER_A4;
-    mw_status status = read_words(program, statement, &words);
-    const size_t format = format_of(words.path);
-    if (status == MW_OK && format == FORMATS) {
-        status = refuse(program, statement->rest, MW_CODE_SYNTAX,
-                        "the file's ending says how it is written: .pdf, .html, .md or .csv");
+    const mw_request request = {words->word, words->mould, statement->rest, &program->style};
+    if (ends_in(words->path, ".ics")) {
+        return mw_report_icalendar(program->job, &request, data, &program->diags);
     }
-    if (status == MW_OK) {
-        status = read_size(program, statement, &words, &size);
+    const size_t format = format_of(words->path);
+    if (format == FORMATS) {
+        return refuse(program, statement->rest, MW_CODE_SYNTAX,
+                      "the file's ending says how it is written: .pdf, .html, .md, .csv or .ics");
     }
+    mw_status status = read_size(program, statement, words, &size);
     if (status == MW_OK) {
-        const mw_request request = {words.word, words.mould, statement->rest, &program->style};
         status = mw_report_paper(program->job, &request, &paper, &program->diags);
-        status = status == MW_NOT_FOUND ? say_unknown(program, statement, words.word) : status;
+        status = status == MW_NOT_FOUND ? say_unknown(program, statement, words->word) : status;
     }
     if (status == MW_OK) {
         paper->size = size;
         status = formats[format].write
-                     ? formats[format].write(paper, &data)
-                     : write_by_module(program, statement->rest, paper, mw_paper_pdf, &data);
+                     ? formats[format].write(paper, data)
+                     : write_by_module(program, statement->rest, paper, mw_paper_pdf, data);
+    }
+    mw_paper_free(paper);
+    return status;
+}
+
+mw_status cli_paper(cli *program, const mw_statement *statement, mw_text *out)
+{
+    paper_words words = {{0}, {0}, {0}, {0}};
+    mw_text data = {0};
+    mw_status status = read_words(program, statement, &words);
+    if (status == MW_OK) {
+        status = make_paper(program, statement, &words, &data);
     }
     if (status == MW_OK) {
         status = write_file(program, statement->rest, words.path, &data);
@@ -220,7 +232,6 @@ mw_status cli_paper(cli *program, const mw_statement *statement, mw_text *out)
         say_written(program, words.path, out);
     }
     mw_text_free(&data);
-    mw_paper_free(paper);
     return status;
 }
 

@@ -72,7 +72,7 @@ static const mw_command_row command_rows[] = {
      "Writes the job to its file, or to another. `both` keeps what somebody else changed, `over` does not.",
      "save", false, true, "file"},
     {"paper", "paper WORD [MOULD] \"FILE\" [letter]",
-     "Writes a document: quotation, costing, or any report. FILE ends in .pdf, .html, .md or .csv.",
+     "Writes a document: quotation, costing, or any report. FILE ends in .pdf, .html, .md, .csv or .ics.",
      "paper quotation \"offer.pdf\"", false, true, "file"},
     {"revert", "revert", "Goes back to the job as it stands in its file.", "revert", false, false,
      "go back"},
