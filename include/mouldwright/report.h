@@ -80,6 +80,10 @@ typedef struct mw_risk_picture {
 mw_status mw_report_risk(mw_job *job, const mw_request *request, mw_risk_picture *picture,
                          mw_text *out, mw_diags *diags) MW_MUST_USE;
 
+/* What would help: the answer to `levers`. */
+mw_status mw_report_levers(mw_job *job, const mw_request *request, mw_text *out,
+                           mw_diags *diags) MW_MUST_USE;
+
 /* How far: the answer to `find`, whose words are the request's argument. */
 mw_status mw_report_find(mw_job *job, const mw_request *request, mw_text *out,
                          mw_diags *diags) MW_MUST_USE;

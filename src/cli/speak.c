@@ -236,6 +236,21 @@ static const struct plain_act {
     {"recover", cli_recover}, {"changes", changes}, {"decimal", cli_decimal},
 };
 
+/* Questions; MW_NOT_FOUND: it is none. */
+static mw_status question(cli *program, const mw_request *request, mw_text *out)
+{
+    if (mw_str_is(request->word, "risk")) {
+        return cli_risk(program, request, out);
+    }
+    if (mw_str_is(request->word, "find")) {
+        return mw_report_find(program->job, request, out, &program->diags);
+    }
+    if (mw_str_is(request->word, "levers")) {
+        return mw_report_levers(program->job, request, out, &program->diags);
+    }
+    return MW_NOT_FOUND;
+}
+
 static mw_status command(cli *program, const mw_statement *statement, bool *kept, mw_text *out)
 {
     if (statement->kind == MW_SAY_BALLPARK) {
@@ -252,11 +267,9 @@ static mw_status command(cli *program, const mw_statement *statement, bool *kept
     if (is_report(word)) {
         return mw_report(program->job, &request, out, &program->diags);
     }
-    if (mw_str_is(word, "risk")) {
-        return cli_risk(program, &request, out);
-    }
-    if (mw_str_is(word, "find")) {
-        return mw_report_find(program->job, &request, out, &program->diags);
+    const mw_status asked = question(program, &request, out);
+    if (asked != MW_NOT_FOUND) {
+        return asked;
     }
     if (find_answer(word)) {
         *kept = true; /* the words may go into the list of undo */
