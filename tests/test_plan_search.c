@@ -218,6 +218,56 @@ static void test_again(void **state)
     mw_plan_free(fresh);
 }
 
+/* An hour, five hours to wait, an hour; but the second has to end within four hours of the start of the first. In turn it
+ * is late, so it takes three hours: its own and two of rework. With foresight nothing can be done about it, and nothing is
+ * reworked. By hand. */
+static void test_rework(void **state)
+{
+    (void)state;
+    static const double hour_s = 3600.0;
+    mw_calendar *always = mw_calendar_new();
+    const mw_stretch day = {0, 1440, 1.0};
+    for (int weekday = 1; weekday <= 7; weekday++) {
+        assert_int_equal(mw_calendar_weekday(always, 0xfff, weekday, &day, 1), MW_OK);
+    }
+    const mw_calendar *calendars[] = {always};
+    const mw_plan_activity activities[] = {{.work_s = hour_s, .earliest_s = 0.0},
+                                           {.work_s = hour_s, .earliest_s = 0.0}};
+    mw_plan_lag lags[] = {
+        {.from = 0, .to = 1, .from_end = true, .amount_s = 5.0 * hour_s},
+        {.from = 0, .to = 1, .to_end = true, .maximum = true, .amount_s = 4.0 * hour_s}};
+    const mw_plan_problem problem = {.calendars = calendars,
+                                     .calendar_count = 1,
+                                     .activities = activities,
+                                     .activity_count = 2,
+                                     .lags = lags,
+                                     .lag_count = 2};
+    const double order[] = {0.0, 1.0};
+    static const double rework_h[] = {0.0, 2.0, 0.5};
+    for (size_t i = 0; i < 3; i++) {
+        mw_plan *plan = mw_plan_new();
+        assert_non_null(plan);
+        lags[1].rework_s = rework_h[i] * hour_s;
+        assert_int_equal(mw_plan_keep_order(plan, &problem, order), MW_OK);
+        for (int again = 0; again < 2; again++) {
+            mw_plan_again(plan, MW_PLAN_IN_TURN);
+            assert_close(mw_plan_slots(plan)[1].start_s, 6.0 * hour_s, 1e-3);
+            assert_close(mw_plan_slots(plan)[1].end_s, (7.0 + rework_h[i]) * hour_s, 1e-3);
+            uint32_t missed = 0;
+            mw_plan_missed(plan, &missed);
+            assert_int_equal(missed, 1);
+        }
+        mw_plan_again(plan, MW_PLAN_FORESEE);
+        assert_close(mw_plan_slots(plan)[1].end_s, 7.0 * hour_s, 1e-3);
+        mw_plan_free(plan);
+    }
+    lags[1].rework_s = -1.0;
+    mw_plan *plan = mw_plan_new();
+    assert_int_equal(mw_plan_keep_order(plan, &problem, order), MW_FAILED);
+    mw_plan_free(plan);
+    mw_calendar_free(always);
+}
+
 static bool stop_at_once(void *context)
 {
     (void)context;
@@ -299,6 +349,7 @@ int main(void)
     test_add(&list, test_wishes);
     test_add(&list, test_given_order);
     test_add(&list, test_again);
+    test_add(&list, test_rework);
     test_add(&list, test_stop);
     test_add(&list, test_nothing);
     test_add(&list, test_unfit);

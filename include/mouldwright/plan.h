@@ -52,6 +52,9 @@ typedef struct mw_plan_lag {
     bool to_end;
     bool maximum;
     double amount_s; /* >= 0; INFINITY: never over, or no limit */
+    /* Of a maximum lag between two: where `to` is placed in its turn and the lag is then exceeded, `to` has so much more
+     * work (MW_PLAN_IN_TURN; elsewhere it counts for nothing). >= 0, finite. */
+    double rework_s;
     uint32_t calendar;
 } mw_plan_lag;
 

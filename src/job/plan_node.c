@@ -409,9 +409,8 @@ static void gather_dues(plan_node *node)
 mw_status plan_node_define(build *into, mw_edit *edit)
 {
     static const char *const names[IN_STEP_COUNT] = {
-        "hours",        "machine_hours", "crew",        "sessions", "session_wait",
-        "wait",         "window",        "cure_energy", "tent",     "cure_coldest",
-        "cure_hottest", "done",          "ended"};
+        "hours",  "machine_hours", "crew", "sessions",     "session_wait", "wait", "window",
+        "rework", "cure_energy",   "tent", "cure_coldest", "cure_hottest", "done", "ended"};
     plan_node *node = into->plan;
     size_t room = (size_t)IN_FIXED_COUNT + node->resource_count +
                   (size_t)node->step_count * IN_STEP_COUNT +

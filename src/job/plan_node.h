@@ -16,6 +16,7 @@ enum {
     IN_SESSION_WAIT,
     IN_WAIT,
     IN_WINDOW,
+    IN_REWORK,
     IN_CURE_ENERGY,
     IN_TENT,
     IN_CURE_COLDEST,

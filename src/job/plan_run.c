@@ -241,7 +241,8 @@ static void add_lag(run *on, const mw_plan_lag *lag, uint32_t early, uint32_t la
     }
     note_structure(on, there && item->from == lag->from && item->to == lag->to &&
                            item->from_end == lag->from_end && item->to_end == lag->to_end &&
-                           item->maximum == lag->maximum && item->calendar == lag->calendar);
+                           item->maximum == lag->maximum && item->calendar == lag->calendar &&
+                           (item->rework_s > 0.0) == (lag->rework_s > 0.0));
     *item = *lag;
     *meaning = (lag_meaning){early, late};
 }
@@ -263,6 +264,14 @@ static double labour_of(const run *on, uint32_t s)
     const double *in = step_inputs(on, s);
     const double hands = in[IN_CREW] * on->inputs[IN_SHARE];
     return in[IN_HOURS] > 0.0 ? left_of(on, s) * in[IN_HOURS] / hands : 0.0;
+}
+
+/* Clock time that the people of the later step take for the rework of a window that was missed. */
+static double rework_time(const run *on, uint32_t early, uint32_t late)
+{
+    double hands = step_inputs(on, late)[IN_CREW] * on->inputs[IN_SHARE];
+    double labour_s = step_inputs(on, early)[IN_REWORK];
+    return labour_s > 0.0 && hands > 0.0 ? labour_s / hands : 0.0;
 }
 
 static double machine_of(const run *on, uint32_t s)
@@ -307,6 +316,7 @@ static void add_between(run *on, uint32_t s, uint32_t session)
                               .to_end = true,
                               .maximum = true,
                               .amount_s = in[IN_WINDOW],
+                              .rework_s = rework_time(on, s, s),
                               .calendar = plan_node_clock(on->node, of->row->window_on, of)};
         add_lag(on, &window, s, s);
     }
@@ -376,6 +386,7 @@ static void add_link(run *on, uint32_t early, uint32_t late)
                               .to_end = true,
                               .maximum = true,
                               .amount_s = from->window_s,
+                              .rework_s = rework_time(on, early, late),
                               .calendar = plan_node_clock(node, of->row->window_on, of)};
         add_lag(on, &window, early, late);
     }
@@ -494,8 +505,9 @@ static bool same_bits(double a, double b)
 /* Whether a step has the same shape as before: who works on it, in how many sessions, cured by which rule. */
 static bool same_shape(const run *on, uint32_t s, const double *before)
 {
-    static const uint8_t shapes[] = {IN_CREW,         IN_SESSIONS,     IN_CURE_ENERGY, IN_TENT,
-                                     IN_CURE_COLDEST, IN_CURE_HOTTEST, IN_DONE,        IN_ENDED};
+    static const uint8_t shapes[] = {IN_CREW,         IN_SESSIONS, IN_REWORK,
+                                     IN_CURE_ENERGY,  IN_TENT,     IN_CURE_COLDEST,
+                                     IN_CURE_HOTTEST, IN_DONE,     IN_ENDED};
     const double *in = step_inputs(on, s);
     const planned_result *was = &on->node->results[s];
     for (size_t i = 0; i < sizeof shapes; i++) {

@@ -29,6 +29,7 @@ static bool lag_fits(const mw_plan_problem *problem, const mw_plan_lag *lag)
 {
     return lag->from < problem->activity_count && lag->to < problem->activity_count &&
            lag->calendar < problem->calendar_count && amount_fits(lag->amount_s) &&
+           amount_fits(lag->rework_s) && isfinite(lag->rework_s) &&
            (lag->maximum || lag->from != lag->to);
 }
 

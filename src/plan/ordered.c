@@ -5,6 +5,15 @@
 #include "turns.h"
 #include "workspace.h"
 
+static bool has_rework(const mw_plan_problem *problem)
+{
+    bool any = false;
+    for (uint32_t i = 0; i < problem->lag_count; i++) {
+        any = any || problem->lags[i].rework_s > 0.0;
+    }
+    return any;
+}
+
 mw_status mw_plan_keep_order(mw_plan *plan, const mw_plan_problem *problem, const double *order)
 {
     mw_status status = plan_prepare(plan, problem, &plan->kept, &plan->kept_state);
@@ -17,6 +26,13 @@ mw_status mw_plan_keep_order(mw_plan *plan, const mw_plan_problem *problem, cons
     }
     plan->kept_state.turns =
         order == NULL ? plan->kept.order : plan_turns_make(&plan->kept, order, plan->scratch);
+    if (has_rework(problem)) {
+        plan->kept_state.more_s =
+            plan_take(plan->scratch, problem->activity_count, sizeof *plan->kept_state.more_s);
+        if (plan->kept_state.more_s == NULL) {
+            return MW_NO_MEMORY;
+        }
+    }
     if (plan->kept_state.turns == NULL || order == NULL) {
         return plan->kept_state.turns == NULL ? MW_NO_MEMORY : MW_OK;
     }
@@ -39,6 +55,10 @@ void mw_plan_again(mw_plan *plan, mw_plan_foresight foresight)
 {
     plan_state_reset(&plan->kept_state);
     plan->kept_state.in_turn = foresight == MW_PLAN_IN_TURN;
+    for (uint32_t i = 0; plan->kept_state.more_s != NULL && i < plan->kept.problem->activity_count;
+         i++) {
+        plan->kept_state.more_s[i] = 0.0;
+    }
     plan_serial(&plan->kept_state);
     plan_list_missed(plan, &plan->kept_state);
 }

@@ -26,6 +26,11 @@ typedef struct obstacle {
 static plan_span fit(const plan_state *state, uint32_t activity, double start_s, double end_s)
 {
     const mw_plan_activity *row = &state->network->problem->activities[activity];
+    if (state->more_s != NULL && state->more_s[activity] > 0.0) {
+        mw_plan_activity more = *row;
+        more.work_s += state->more_s[activity];
+        return plan_fit(&state->clocks[row->calendar], &more, start_s, end_s);
+    }
     return plan_fit(&state->clocks[row->calendar], row, start_s, end_s);
 }
 

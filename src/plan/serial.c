@@ -150,10 +150,44 @@ static void place_block(plan_state *state, uint32_t block)
     }
 }
 
+/* The rework of all windows that an activity has missed where it stands. */
+static double rework_of(const plan_state *state, uint32_t activity)
+{
+    const plan_network *network = state->network;
+    const plan_lists *beside = &network->beside;
+    double rework_s = 0.0;
+    for (uint32_t i = beside->first[activity]; i < beside->first[activity + 1]; i++) {
+        const uint32_t index = beside->items[i] / 2;
+        const mw_plan_lag *lag = &network->problem->lags[index];
+        bool late = lag->to == activity && lag->from != activity && lag->rework_s > 0.0;
+        rework_s += late && plan_window_excess(state, index) > 0.0 ? lag->rework_s : 0.0;
+    }
+    return rework_s;
+}
+
+/* Rework takes time, which may miss further windows. */
+static void place_reworked(plan_state *state, uint32_t activity)
+{
+    const plan_lists *beside = &state->network->beside;
+    uint32_t tries = beside->first[activity + 1] - beside->first[activity];
+    double more_s = rework_of(state, activity);
+    for (; tries > 0 && more_s > state->more_s[activity]; tries--) {
+        plan_unplace(state, activity);
+        state->more_s[activity] = more_s;
+        plan_place(state, activity);
+        more_s = rework_of(state, activity);
+    }
+}
+
 static void place_in_turn(plan_state *state)
 {
-    for (uint32_t i = 0; i < state->network->problem->activity_count; i++) {
-        plan_place(state, state->turns[i]);
+    const uint32_t count = state->network->problem->activity_count;
+    for (uint32_t i = 0; i < count; i++) {
+        const uint32_t activity = state->turns[i];
+        plan_place(state, activity);
+        if (state->more_s != NULL) {
+            place_reworked(state, activity);
+        }
     }
 }
 

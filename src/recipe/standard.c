@@ -14,6 +14,7 @@ static const mw_standard_row standard_rows[] = {
     {"session_wait", "time", "0 h", "wait between two sessions", false},
     {"wait", "time", "0 h", "wait after the work, before the next step may begin", false},
     {"window", "time", NULL, "longest time from the start of the step to the end of its covering", false},
+    {"rework", "labour", NULL, "more labour for the covering where the window is missed, such as scuffing", false},
     {"cure_energy", "kJ/mol", "0 kJ/mol", "of what cures in it, for waits on cure; 0: the shop's doubling rule", false},
     {"cure_coldest", "degC", "-273.15 degC", "its cure data reach from here; usually 40 K below shop.cure_reference", false},
     {"cure_hottest", "degC", "-273.15 degC", "its cure data reach to here; usually 40 K above shop.cure_reference", false},
