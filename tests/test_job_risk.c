@@ -31,6 +31,11 @@ static const mw_risk_row *row_of(const mw_risk_reply *reply, const char *name)
     return NULL;
 }
 
+static bool same(double a, double b)
+{
+    return memcmp(&a, &b, sizeof a) == 0;
+}
+
 /* --- published and exact cases, written as lines --- */
 
 typedef struct case_row {
@@ -115,17 +120,37 @@ static void ties_come_out(void **state)
     bench_end(&bench);
 }
 
+/* A tie that the job keeps does what one in the question does; `restore` gives it up. */
+static void kept_ties(void **state)
+{
+    (void)state;
+    job_bench bench;
+    mw_risk_reply reply;
+    bench_start(&bench, TWO);
+    bench_say_all(&bench, "a1 = normal(0, 1)\nb1 = normal(0, 1)\nx = a1 + b1");
+    assert_int_equal(ask(&bench, "of x, tie a1 b1 0.5, samples 4096", &reply), MW_OK);
+    const double tied = row_of(&reply, "x")->deviation;
+    bench_say_all(&bench, "job.ties = \"a1 b1 0.5\"");
+    assert_int_equal(ask(&bench, "of x, samples 4096", &reply), MW_OK);
+    assert_true(same(row_of(&reply, "x")->deviation, tied));
+    bench_say_all(&bench, "restore job.ties");
+    assert_int_equal(ask(&bench, "of x, samples 4096", &reply), MW_OK);
+    assert_close(row_of(&reply, "x")->deviation, sqrt(2.0), 0.02); /* of two independent ones */
+    bench_say_all(&bench, "job.ties = \"a1 gone 0.5\"");
+    assert_int_equal(ask(&bench, "of x", &reply), MW_FAILED);
+    assert_int_equal(bench.diags.items[0].code, MW_CODE_NOT_UNCERTAIN);
+    bench_say_all(&bench, "job.ties = \"a1 b1\"");
+    assert_int_equal(ask(&bench, "of x", &reply), MW_FAILED);
+    assert_int_equal(bench.diags.items[0].code, MW_CODE_SYNTAX);
+    bench_end(&bench);
+}
+
 /* --- the job with its plan --- */
 
 static const char uncertain[] = "b.polish.hours = usual * (0.8 .. 1 .. 2)\n"
                                 "moulds.heavy.hours = usual * 0.9 .. usual .. usual * 1.4\n"
                                 "rework = chance(20 %, 100 EUR, 0 EUR)\n"
                                 "fee = pert(20 EUR, 30 EUR, 90 EUR) + (1 .. 2 EUR)";
-
-static bool same(double a, double b)
-{
-    return memcmp(&a, &b, sizeof a) == 0;
-}
 
 static void adopt(job_bench *bench)
 {
@@ -398,6 +423,7 @@ int main(void)
     test_add_rows(&list, "case", case_rows, published);
     test_add(&list, ishigami);
     test_add(&list, ties_come_out);
+    test_add(&list, kept_ties);
     test_add(&list, typed_by_hand);
     test_add(&list, shipped_by_hand);
     test_add(&list, threads_agree);

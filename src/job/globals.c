@@ -278,8 +278,8 @@ static mw_status add_start(build *into, mw_diags *diags)
                            : status;
 }
 
-/* The order of an adopted plan: none until one is set. */
-static mw_status add_order(build *into)
+/* Texts of the job: none until they are set. */
+static mw_status add_text(build *into, const char *name)
 {
     double none = mw_values_text(mw_sheet_values(into->sheet), (mw_str){"", 0});
     global item = {.type = MW_TYPE_TEXT,
@@ -288,13 +288,14 @@ static mw_status add_order(build *into)
                    .settable = true,
                    .value_only = true,
                    .value = none};
-    return isnan(none) ? MW_NO_MEMORY : add_named(into, "job.", mw_str_of("order"), "", &item);
+    return isnan(none) ? MW_NO_MEMORY : add_named(into, "job.", mw_str_of(name), "", &item);
 }
 
 mw_status globals_shop(build *into, mw_diags *diags)
 {
     mw_status status = add_start(into, diags);
-    status = status == MW_OK ? add_order(into) : status;
+    status = status == MW_OK ? add_text(into, "order") : status;
+    status = status == MW_OK ? add_text(into, "ties") : status;
     const mw_shop *shop = into->shop;
     for (uint32_t i = 0; shop && status == MW_OK && i < shop->line_count; i++) {
         const mw_shop_line *line = &shop->lines[i];

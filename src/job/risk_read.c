@@ -173,7 +173,7 @@ static mw_status read_named(reading *on)
     return MW_OK;
 }
 
-/* tie = "tie" PATH PATH share */
+/* tie = PATH PATH share */
 static mw_status read_tie(reading *on)
 {
     mw_span rest = on->now.rest;
@@ -261,6 +261,33 @@ static mw_status read_clause(reading *on)
     return status;
 }
 
+/* The ties that the job keeps: job.ties = "tie, tie ..." */
+static mw_status read_kept_ties(reading *on)
+{
+    const document *own = &on->job->build->document;
+    const uint32_t at = document_find(own, mw_str_of("set job.ties"));
+    if (at == MW_NONE) {
+        return MW_OK;
+    }
+    mw_span rest = own->items[at]->formula;
+    const mw_str text = mw_sources_piece(on->job->sources, rest);
+    if (text.length < 2 || text.at[0] != '"' || text.at[text.length - 1] != '"') {
+        mw_diag *diag =
+            mw_diags_error(on->diags, MW_CODE_SYNTAX, rest,
+                           "ties in quotes are expected here, as they stand behind `tie`");
+        mw_diag_try(on->diags, diag,
+                    "job.ties = \"hull_port.glass.hours hull_stbd.glass.hours 0.7\"");
+        return MW_FAILED;
+    }
+    rest = trimmed(on->job, (mw_span){rest.source, rest.begin + 1, rest.end - 1});
+    mw_status status = MW_OK;
+    while (status == MW_OK && rest.begin < rest.end) {
+        on->now.span = on->now.rest = next_piece(on->job, &rest);
+        status = read_tie(on);
+    }
+    return status;
+}
+
 mw_status risk_read(mw_job *job, mw_span rest, risk_question *out, mw_diags *diags)
 {
     *out = (risk_question){.seed = 1,
@@ -269,7 +296,7 @@ mw_status risk_read(mw_job *job, mw_span rest, risk_question *out, mw_diags *dia
                            .by_s = (double)NAN,
                            .within = (double)NAN};
     reading on = {job, diags, out, {.span = rest}};
-    mw_status status = MW_OK;
+    mw_status status = read_kept_ties(&on);
     rest = trimmed(job, rest);
     while (status == MW_OK && rest.begin < rest.end) {
         on.now.span = next_piece(job, &rest);
