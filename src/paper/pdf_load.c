@@ -35,39 +35,44 @@ static bool take(void *to, const void *bytes, size_t length)
     return !out->failed;
 }
 
-/* Loads the first module that is there. */
-static mw_paper_pdf_status find(const char *const *modules, size_t count, mw_text *why,
-                                const mw_paper_module **out)
+/* Where the module may be. */
+typedef struct module_files {
+    const char *const *names;
+    size_t count;
+    mw_text *why; /* it cannot be used */
+} module_files;
+
+/* Loads the first module that is there, and has it write pages or a picture. */
+static mw_paper_pdf_status write_with(const mw_paper *paper, const module_files *files,
+                                      bool picture, mw_paper_sink sink)
 {
     size_t i = 0;
-    while (i < count && access(modules[i], R_OK) != 0) {
+    while (i < files->count && access(files->names[i], R_OK) != 0) {
         i++;
     }
-    if (i == count) {
+    if (i == files->count) {
         return MW_PDF_NO_MODULE;
     }
-    *out = load(modules[i], why);
-    return *out ? MW_PDF_WRITTEN : MW_PDF_NO_LIBRARY;
+    const mw_paper_module *module = load(files->names[i], files->why);
+    if (!module) {
+        return MW_PDF_NO_LIBRARY;
+    }
+    if (paper->lost) {
+        return MW_PDF_LOST;
+    }
+    return picture ? module->write_png(paper, &sink) : module->write(paper, &sink);
 }
 
 mw_paper_pdf_status mw_paper_pdf(const mw_paper *paper, const char *const *modules, size_t count,
                                  mw_text *out, mw_text *why)
 {
-    const mw_paper_module *module = NULL;
-    const mw_paper_pdf_status found = find(modules, count, why, &module);
-    if (found != MW_PDF_WRITTEN) {
-        return found;
-    }
-    return paper->lost ? MW_PDF_LOST : module->write(paper, &(mw_paper_sink){take, out});
+    return write_with(paper, &(module_files){modules, count, why}, false,
+                      (mw_paper_sink){take, out});
 }
 
 mw_paper_pdf_status mw_paper_png(const mw_paper *paper, const char *const *modules, size_t count,
                                  mw_text *out, mw_text *why)
 {
-    const mw_paper_module *module = NULL;
-    const mw_paper_pdf_status found = find(modules, count, why, &module);
-    if (found != MW_PDF_WRITTEN) {
-        return found;
-    }
-    return paper->lost ? MW_PDF_LOST : module->write_png(paper, &(mw_paper_sink){take, out});
+    return write_with(paper, &(module_files){modules, count, why}, true,
+                      (mw_paper_sink){take, out});
 }
