@@ -171,7 +171,6 @@ static void check_change(void **state)
     say_row(&bench, row);
     assert_int_equal(bench.reply.kind, MW_REPLY_CHANGE);
     report_words(&bench, (mw_style){.width = 80}, row->words);
-    report_words(&bench, (mw_style){.width = 80, .plain = true}, row->words);
     mw_style json = {.json = true};
     assert_int_equal(mw_report_reply(bench.job, &bench.reply, &json, &out), MW_OK);
     const char *text = mw_text_chars(&out);
@@ -235,6 +234,52 @@ static void counts_on_demand(void **state)
     assert_true(computed <= 10); /* nothing of the moulds reads it */
     assert_int_equal(changed, 1);
     mw_text_free(&out);
+    bench_end(&bench);
+}
+
+/* A change as it stands on a narrow screen, and in sentences. */
+typedef struct styled_row {
+    const char *name;
+    const char *say;
+    const char *statement;
+    mw_style style;
+    const char *words;
+} styled_row;
+
+static const styled_row styled[] = {
+    {"40 columns",
+     NULL,
+     "a.heavy.plies = 6",
+     {.width = 40},
+     "  a.heavy.plies   4 -> 6\n"
+     "  cost    1 618.66 -> 1 905.84 EUR\n"
+     "          +287.18 (+17.7 %)\n"
+     "  hours   14.5 -> 16.9 h  +2.4 (+16.6 %)\n"},
+    {"plain",
+     NULL,
+     "a.heavy.plies = 6",
+     {.width = 40, .plain = true},
+     "a.heavy.plies: 4 becomes 6\n"
+     "cost: 1 618.66 becomes 1 905.84 EUR, +287.18 (+17.7 %)\n"
+     "hours: 14.5 becomes 16.9 h, +2.4 (+16.6 %)\n"},
+    {"plain, nothing changes",
+     NULL,
+     "a.heavy.plies = 4",
+     {.width = 80, .plain = true},
+     "a.heavy.plies: 4 becomes 4\n"
+     "cost, hours and ready date stay as they are\n"},
+    {"plain, a new line", NULL, "x = 3 kg", {.width = 80, .plain = true}, "x: 3 kg\n"},
+    {"plain, taken out", "x = 3 kg", "drop x", {.width = 80, .plain = true}, "x: taken out\n"},
+};
+
+static void check_styled(void **state)
+{
+    const styled_row *row = *state;
+    job_bench bench;
+    bench_start(&bench, "tests/data/job/two.job");
+    bench_say_all(&bench, row->say);
+    assert_int_equal(bench_say(&bench, row->statement), MW_OK);
+    report_words(&bench, row->style, row->words);
     bench_end(&bench);
 }
 
@@ -352,6 +397,40 @@ static const char why_words[] =
     "      area  4 m2   given in the mould's line   two.job:4\n"
     "    plies  4   simple.yaml:28\n";
 
+static const char why_plain[] = "a.heavy.hours: 4.8 h\n"
+                                "level: 0\n"
+                                "formula: 0.25 h/m2 * laid * plies\n"
+                                "place: simple.yaml:31\n"
+                                "source: common practice, no source\n"
+                                "\n"
+                                "laid: 4.8 m2\n"
+                                "level: 1\n"
+                                "formula: area + edge * rim\n"
+                                "place: simple.yaml:8\n"
+                                "source: area and rim\n"
+                                "\n"
+                                "edge: 8 m\n"
+                                "level: 2\n"
+                                "formula: 8 m\n"
+                                "note: given in the mould's line\n"
+                                "place: two.job:4\n"
+                                "\n"
+                                "rim: 100 mm\n"
+                                "level: 2\n"
+                                "formula: 100 mm\n"
+                                "place: simple.yaml:6\n"
+                                "\n"
+                                "area: 4 m2\n"
+                                "level: 2\n"
+                                "formula: 4 m2\n"
+                                "note: given in the mould's line\n"
+                                "place: two.job:4\n"
+                                "\n"
+                                "plies: 4\n"
+                                "level: 1\n"
+                                "formula: 4\n"
+                                "place: simple.yaml:28\n";
+
 static const char why_json[] =
     "{\"why\": [{\"depth\": 0, \"name\": \"a.heavy.plies\", "
     "\"result\": {\"value\": 5, \"unit\": \"1\"}, \"formula\": \"usual + 1\", "
@@ -370,7 +449,7 @@ static void why(void **state)
     assert_int_equal(bench_say(&bench, "why a.heavy.hours"), MW_OK);
     assert_int_equal(bench.reply.kind, MW_REPLY_WHY);
     report_words(&bench, (mw_style){.width = 80}, why_words);
-    report_words(&bench, (mw_style){.width = 80, .plain = true}, why_words);
+    report_words(&bench, (mw_style){.width = 40, .plain = true}, why_plain);
     assert_int_equal(bench_say(&bench, "a.heavy.plies = usual + 1"), MW_OK);
     assert_int_equal(bench_say(&bench, "why a.heavy.plies"), MW_OK);
     report_words(&bench, (mw_style){.json = true}, why_json);
@@ -499,6 +578,7 @@ int main(void)
     test_list list = {0};
     test_add_rows(&list, "value", values, check_value);
     test_add_rows(&list, "change", changes, check_change);
+    test_add_rows(&list, "change in style", styled, check_styled);
     test_add_rows(&list, "error", errors, check_error);
     test_add_rows(&list, "what if", what_ifs, check_what_if);
     test_add(&list, many_alternatives);

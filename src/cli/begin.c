@@ -84,8 +84,8 @@ static mw_status show_nothing(void *context)
     return MW_OK;
 }
 
-/* Whether the line holds so far; what is wrong is said. */
-static bool holds(cli *program, const mw_text *line)
+/* Whether the line holds so far; what is wrong is said. With `out`: what it would come to, beside the other jobs. */
+static bool holds(cli *program, const mw_text *line, mw_text *out)
 {
     mw_sources *sources = mw_job_sources(program->job);
     uint32_t source = mw_sources_add(sources, mw_str_of("<answers>"),
@@ -94,7 +94,9 @@ static bool holds(cli *program, const mw_text *line)
         return true; /* saying the whole line tells */
     }
     mw_span span = {source, 0, (uint32_t)line->length};
-    mw_status status = mw_job_ballpark(program->job, span, show_nothing, NULL, &program->diags);
+    mw_status status =
+        out ? mw_report_ballpark(program->job, span, &program->style, out, &program->diags)
+            : mw_job_ballpark(program->job, span, show_nothing, NULL, &program->diags);
     cli_write_diags(program);
     mw_sources_drop_last(sources, source);
     return status != MW_FAILED;
@@ -112,7 +114,7 @@ static bool ask_all(cli *program, mw_str file, mw_text *line)
         if (well && answer.length > 0) {
             mw_str said = {mw_text_chars(&answer), answer.length};
             add_answer(&questions[i], said, i == 0, line);
-            if (!line->failed && !holds(program, line)) { /* the same once more */
+            if (!line->failed && !holds(program, line, NULL)) { /* the same once more */
                 line->length = before;
                 line->data[before] = '\0';
                 continue;
@@ -169,7 +171,10 @@ mw_status cli_begin(cli *program, const mw_statement *statement, mw_text *out)
     mw_str file = mw_sources_piece(mw_job_sources(program->job), statement->name);
     if (ask_all(program, file, &line)) {
         mw_str said = {mw_text_chars(&line), line.length};
-        printf("  %.*s\n", (int)said.length, said.at);
+        mw_text worth = {0};
+        (void)holds(program, &line, &worth);
+        printf("%s  %.*s\n", mw_text_chars(&worth), (int)said.length, said.at);
+        mw_text_free(&worth);
         (void)cli_say_text(program, "<answers>", said, 1);
     } else {
         puts("nothing was written");

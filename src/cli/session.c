@@ -9,6 +9,7 @@
 #include "mouldwright/file.h"
 #include "mouldwright/memory.h"
 #include "recover.h"
+#include "screen.h"
 #include "stop.h"
 
 enum { INIT_BYTES = 1 << 20 };
@@ -17,12 +18,20 @@ static void greet(const cli *program)
 {
     mw_str name = mw_job_name(program->job);
     const mw_shop *shop = mw_job_shop(program->job);
-    printf("Mouldwright %s   %.*s: %u moulds", MW_VERSION, (int)name.length, name.at,
-           (unsigned)mw_job_mould_count(program->job));
+    unsigned count = mw_job_mould_count(program->job);
+    mw_text line = {0};
+    mw_text shown = {0};
+    mw_text_addf(&line, "Mouldwright %s   %.*s: %u mould%s", MW_VERSION, (int)name.length, name.at,
+                 count, count == 1 ? "" : "s");
     if (shop) {
-        printf(", shop %.*s", (int)shop->title.length, shop->title.at);
+        mw_text_addf(&line, ", shop %.*s", (int)shop->title.length, shop->title.at);
     }
-    puts("\nhelp for help, quit to leave");
+    screen_wrap((mw_str){mw_text_chars(&line), line.length},
+                (screen_column){0, 2, program->style.width}, &shown);
+    fputs(mw_text_chars(&shown), stdout);
+    puts("help for help, quit to leave");
+    mw_text_free(&line);
+    mw_text_free(&shown);
 }
 
 /* Says the statements of the user's init file, if there is one. */

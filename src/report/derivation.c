@@ -90,6 +90,32 @@ static void node_words(mw_job *job, const mw_why_node *node, size_t width, mw_te
     mw_text_free(&value);
 }
 
+/* `name: value` lines, without an indent that is only seen. */
+static void node_plain(mw_job *job, const mw_why_node *node, mw_text *out)
+{
+    mw_text_add_str(out, node->name);
+    mw_text_adds(out, node->name.length > 0 ? ": " : "value: ");
+    reply_short_words(job, node->value, node->type, node->unit, out);
+    mw_text_addf(out, "\nlevel: %u\n", (unsigned)node->depth);
+    if (node->formula.length > 0) {
+        mw_text_adds(out, "formula: ");
+        formula_words(node->formula, out);
+        mw_text_addc(out, '\n');
+    }
+    if (node->note.length > 0) {
+        mw_text_addf(out, "note: %.*s\n", (int)node->note.length, node->note.at);
+    }
+    mw_text place = {0};
+    if (place_words(job, node->from, &place)) {
+        mw_text_addf(out, "place: %s\n", mw_text_chars(&place));
+    }
+    out->failed = out->failed || place.failed;
+    mw_text_free(&place);
+    if (node->source.length > 0 && !node->overridden) {
+        mw_text_addf(out, "source: %.*s\n", (int)node->source.length, node->source.at);
+    }
+}
+
 static void text_key(mw_json *json, const char *key, mw_str text)
 {
     mw_json_key(json, key);
@@ -128,7 +154,12 @@ void reply_why(mw_job *job, const mw_reply *reply, const mw_style *style, mw_tex
 {
     if (!style->json) {
         for (uint32_t i = 0; i < reply->node_count; i++) {
-            node_words(job, &reply->nodes[i], style->width, out);
+            if (style->plain) {
+                mw_text_adds(out, i ? "\n" : "");
+                node_plain(job, &reply->nodes[i], out);
+            } else {
+                node_words(job, &reply->nodes[i], style->width, out);
+            }
         }
         return;
     }

@@ -5,6 +5,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "wrap.h"
+
 void reply_value_words(mw_job *job, double value, mw_type type, mw_unit unit, mw_text *out)
 {
     mw_code code = mw_error_code(value);
@@ -236,7 +238,62 @@ void reply_warning_words(const mw_warning_view *of, mw_text *out)
     mw_text_add_str(out, of->text);
 }
 
-static void change_words(mw_job *job, const mw_reply *reply, const mw_style *style, mw_text *out)
+/* A piece of a line up to a gap of two blanks or more. */
+static mw_str segment_at(mw_str line, size_t *at, size_t *gap)
+{
+    size_t begin = *at;
+    while (begin < line.length && line.at[begin] == ' ') {
+        begin++;
+    }
+    size_t end = begin;
+    while (end < line.length &&
+           !(line.at[end] == ' ' && (end + 1 == line.length || line.at[end + 1] == ' '))) {
+        end++;
+    }
+    *gap = begin - *at;
+    *at = end;
+    return (mw_str){line.at + begin, end - begin};
+}
+
+/* `old -> new` as `old becomes new`. */
+static void becomes_words(mw_str words, mw_text *out)
+{
+    for (size_t i = 0; i < words.length; i++) {
+        bool arrow = i + 1 < words.length && words.at[i] == '-' && words.at[i + 1] == '>';
+        if (arrow) {
+            mw_text_adds(out, "becomes");
+            i++;
+        } else {
+            mw_text_addc(out, words.at[i]);
+        }
+    }
+}
+
+enum { CHANGE_INDENT = 10 };
+
+/* A line of an answer: broken to the screen; in plain style `name: old becomes new, by how much`. */
+static void change_line(mw_str line, const mw_style *style, mw_text *out)
+{
+    wrapping to = {.out = out, .width = style->width, .indent = CHANGE_INDENT};
+    size_t number = 0;
+    for (size_t at = 0; at < line.length; number++) {
+        size_t gap;
+        mw_str words = segment_at(line, &at, &gap);
+        if (style->plain) {
+            mw_text_adds(out, number == 0 ? "" : number == 1 ? ": " : ", ");
+            becomes_words(words, out);
+        } else if (number == 0) {
+            mw_text_fill(out, ' ', gap);
+            to.used = gap;
+            wrap_words(&to, words);
+        } else {
+            wrap_part(&to, gap, words);
+        }
+    }
+    mw_text_addc(out, '\n');
+}
+
+static void figure_lines(mw_job *job, const mw_reply *reply, const mw_style *style, mw_text *out)
 {
     int digits;
     const char *code;
@@ -262,7 +319,7 @@ static void change_words(mw_job *job, const mw_reply *reply, const mw_style *sty
         mw_text_adds(out, "  cost, hours and ready date stay as they are\n");
     }
     for (uint32_t i = 0; i < reply->warning_count; i++) {
-        mw_text_adds(out, "  warning  ");
+        mw_text_adds(out, "  warning   ");
         reply_warning_words(&reply->warnings[i], out);
         mw_text_addc(out, '\n');
     }
@@ -271,6 +328,20 @@ static void change_words(mw_job *job, const mw_reply *reply, const mw_style *sty
                      (unsigned long long)reply->changes.computed,
                      (unsigned long long)reply->changes.changed);
     }
+}
+
+static void change_words(mw_job *job, const mw_reply *reply, const mw_style *style, mw_text *out)
+{
+    mw_text lines = {0};
+    figure_lines(job, reply, style, &lines);
+    for (size_t at = 0; at < lines.length;) {
+        const char *begin = lines.data + at;
+        size_t length = strcspn(begin, "\n");
+        change_line((mw_str){begin, length}, style, out);
+        at += length + 1;
+    }
+    out->failed = out->failed || lines.failed;
+    mw_text_free(&lines);
 }
 
 /* Two values of one kind. */

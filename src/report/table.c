@@ -6,6 +6,8 @@
 
 #include <string.h>
 
+#include "wrap.h"
+
 #define COLUMNS_MAX 80
 #define TEXT_LEAST  6
 #define GAP         2
@@ -209,8 +211,8 @@ static void write_rule(const mw_table *table, const size_t *widths, bool ascii, 
     mw_text_addc(out, '\n');
 }
 
-/* One record a block: `head: value` lines. */
-static void write_records(const mw_table *table, mw_text *out)
+/* One record a block: `head: value` lines, broken to the screen but in plain style. */
+static void write_records(const mw_table *table, const mw_style *style, mw_text *out)
 {
     for (uint32_t r = 0; r < row_count(table); r++) {
         mw_text_adds(out, r ? "\n" : "");
@@ -219,7 +221,10 @@ static void write_records(const mw_table *table, mw_text *out)
             if (text.length > 0) {
                 mw_text_add_str(out, table->heads[c]);
                 mw_text_adds(out, table->heads[c].length ? ": " : "");
-                mw_text_add_str(out, text);
+                size_t used = mw_utf8_columns(table->heads[c]) + (table->heads[c].length ? 2 : 0);
+                size_t width = style->plain ? SIZE_MAX : style->width;
+                wrapping to = {.out = out, .width = width, .indent = 2, .used = used};
+                wrap_words(&to, text);
                 mw_text_addc(out, '\n');
             }
         }
@@ -234,7 +239,7 @@ mw_status mw_table_write(const mw_table *table, const mw_style *style, mw_text *
     }
     measure_columns(table, widths);
     if (style->plain || !shrink(table, widths, style->width)) {
-        write_records(table, out);
+        write_records(table, style, out);
         return out->failed ? MW_NO_MEMORY : MW_OK;
     }
     write_line(table, widths, HEAD_ROW, style->ascii, out);
