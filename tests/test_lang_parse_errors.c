@@ -250,7 +250,11 @@ static const error_row error_rows[] = {
     {"backslash inside", "a \\ b",
      "bad-character 2..3 `\\` joins two lines: it stands at the end of the first"},
     {"at sign", "a @ b", "bad-character 2..3 `@` (U+0040) has no meaning in a formula"},
-    {"colon", "a : b", "syntax 2..3 `:` stands only behind the name of a new mould"},
+    {"colon", "a : b",
+     "syntax 2..3 `:` stands only behind the name of a new mould | = in its place, to set a value"},
+    {"time of day", "12:30",
+     "syntax 2..3 `:` stands only behind the name of a new mould | 12.5 h for hours, "
+     "2027-03-11T08:30 for a time of day"},
     {"tilde", "~a", "bad-character 0..1 `~` (U+007E) has no meaning in a formula"},
     {"emoji", "\U0001F6A2 + 1", "bad-character 0..4 `🚢` (U+1F6A2) has no meaning in a formula"},
     {"control character", "a \x01 + b",

@@ -357,6 +357,19 @@ static const form_row error_rows[] = {
      "syntax 6..11 the mould's name is missing here | mould hull_port: area 6.4 m2, edge 11.2 m"},
     {"mould without colon", "mould a area 5",
      "syntax 8..12 a colon is missing behind the mould's name | mould a: area 6.4 m2, edge 11.2 m"},
+    {"mould of two words", "mould port deck: area 5",
+     "syntax 11..15 a colon is missing behind the mould's name | mould port_deck: area 6.4 m2, "
+     "edge 11.2 m"},
+    {"mould with a dash", "mould port-deck: area 5",
+     "syntax 10..11 a colon is missing behind the mould's name | mould port_deck: area 6.4 m2, "
+     "edge 11.2 m"},
+    {"a recipe without quotes", "mould a: area 5, recipe usual mould",
+     "syntax 30..35 a sign is missing between `usual` and `mould` | \"usual mould\" in quotes if "
+     "this is one name"},
+    {"mould with a unit that is none", "mould a: area 5 zz, edge 3 m",
+     "unknown-unit 16..18 `zz` is no unit"},
+    {"mould with a unit in capitals", "mould a: area 5 M2, edge 3 m",
+     "unknown-unit 16..18 `M2` is no unit | m2"},
     {"mould with a path", "mould a.b: area 5",
      "bad-character 7..8 a point joins two names without blanks, or stands in a number | hull.area"},
     {"mould without comma", "mould a: area 5 m2 edge 3 m",
@@ -365,7 +378,7 @@ static const form_row error_rows[] = {
      "unknown-unit 17..21 `edge` is no unit | put a comma in front of `edge`"},
     {"mould with equalities", "mould a: area = 5, edge: 3",
      "syntax 14..15 in a mould's line the value follows the name directly | area 5\n"
-     "syntax 23..24 in a mould's line the value follows the name directly | edge 5"},
+     "syntax 23..24 in a mould's line the value follows the name directly | edge 3"},
     {"mould with a comma at the end", "mould a: area 5 m2,",
      "syntax 18..19 the name of an input is missing here"},
     {"mould with an input without value", "mould a: area, edge 3 m",

@@ -498,7 +498,8 @@ static const suggest_row suggest_rows[] = {
     {"inhg", "inHg"},   {"drumm", "drum"},   {"mpa", "MPa"},
     {"zzzzzz", ""},     {"x", ""},           {"euR", "EUR"},
     {"EURO", "EUR"},    {"year", ""},        {"ton", "t, ton_us or ton_uk"},
-    {"Nm", "N*m"},
+    {"Nm", "N*m"},      {"M2", "m2"},        {"sqm", "m2"},
+    {"cbm", "m3"},      {"kgs", "kg"},       {"ltr", "L"},
 };
 
 static void test_suggest(void **state)

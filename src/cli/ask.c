@@ -6,22 +6,41 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "stop.h"
+
+int cli_ask_byte(void)
+{
+    for (;;) {
+        unsigned char byte = 0;
+        stop_event event = stop_wait(STDIN_FILENO);
+        if (event == STOP_KEY) {
+            return read(STDIN_FILENO, &byte, 1) == 1 ? byte : -1;
+        }
+        if (event == STOP_DROP || stop_wanted()) {
+            return -1;
+        }
+        if (event == STOP_SUSPEND) {
+            stop_suspend();
+        }
+    }
+}
+
 /* Reads a line byte by byte, so that nothing typed ahead is taken from the prompt. Returns its first letter, or 0 at
  * the end of input or an interruption. */
 static char read_letter(void)
 {
     char letter = 0;
-    char byte = 0;
     for (;;) {
-        ssize_t got = read(STDIN_FILENO, &byte, 1);
-        if (got <= 0) {
+        int byte = cli_ask_byte();
+        if (byte < 0) {
+            putchar('\n');
             return 0;
         }
         if (byte == '\n') {
             return letter ? letter : '\n';
         }
-        if (!letter && !isspace((unsigned char)byte)) {
-            letter = (char)tolower((unsigned char)byte);
+        if (!letter && !isspace(byte)) {
+            letter = (char)tolower(byte);
         }
     }
 }

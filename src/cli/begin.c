@@ -3,7 +3,6 @@
 #include "cli.h"
 
 #include <string.h>
-#include <unistd.h>
 
 #include "mouldwright/draft.h"
 #include "mouldwright/json.h"
@@ -25,19 +24,17 @@ static const question questions[] = {
     {"start", "Start, such as 2027-03-01 (Enter: the job's, or today)", "", false},
 };
 
-/* Reads a line byte by byte, so that what was typed ahead stays for the prompt. False: the end. */
+/* Reads a line byte by byte, so that what was typed ahead stays for the prompt. False: the end, or Ctrl-C. */
 static bool read_line(mw_text *line)
 {
-    char byte = '\0';
-    ssize_t got = 1;
     mw_text_clear(line);
-    while (got == 1 && byte != '\n' && byte != '\r') {
-        got = read(STDIN_FILENO, &byte, 1);
-        if (got == 1 && byte != '\n' && byte != '\r') {
-            mw_text_addc(line, byte);
+    for (int byte = cli_ask_byte(); byte != '\n' && byte != '\r'; byte = cli_ask_byte()) {
+        if (byte < 0) {
+            return false;
         }
+        mw_text_addc(line, (char)byte);
     }
-    return got == 1 && !line->failed;
+    return !line->failed;
 }
 
 /* Asks one thing at the terminal; false: no answer, the input has ended. */

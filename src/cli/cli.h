@@ -94,6 +94,8 @@ mw_status cli_decimal(cli *program, const mw_statement *statement, mw_text *out)
 /* Asks a question at the terminal. Returns the letter of the answer, one of `letters`; 0 where there is no terminal,
  * input ends, or three answers fit nothing. */
 char cli_ask(cli *program, const char *question, const char *letters);
+/* Waits for a byte typed at the terminal; -1: the input ends, or Ctrl-C. */
+int cli_ask_byte(void);
 
 /* -- save.c -- */
 /* `save [over|both] ["FILE"]`, `revert`, `changes`. */

@@ -105,6 +105,8 @@ static void check_slot(mw_compiler *compiler, mw_type slot)
         slot != MW_TYPE_DATE) {
         const char *unit = mw_check_unit(compiler, mw_unit_usual(compiler->measure, slot), 2);
         mw_diag_try(compiler->diags, diag, "give it a unit, such as %s", unit);
+    } else if (slot == MW_TYPE_DATE) {
+        mw_diag_try(compiler->diags, diag, "dates are year-month-day: 2027-03-11");
     }
 }
 

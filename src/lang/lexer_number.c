@@ -269,6 +269,13 @@ static unit_found probe_unit(mw_reading *reading, const char *from, unit_place *
     return UNIT_NONE;
 }
 
+/* Whether a field ends behind a word, or the name of a mould. */
+static bool ends_here(const mw_reading *reading, mw_str word)
+{
+    const char *next = mw_lexer_skip(word.at + word.length, reading->end);
+    return next == reading->end || *next == ',' || *next == ';' || *next == ':' || *next == '#';
+}
+
 /* Adds what may help to the report of an unknown unit, right behind a number or behind `as`. */
 static void try_unit(mw_reading *reading, mw_diag *diag, mw_str word)
 {
@@ -281,6 +288,8 @@ static void try_unit(mw_reading *reading, mw_diag *diag, mw_str word)
         mw_diag_try(reading->diags, diag, "%.*s", (int)suggest.best.length, suggest.best.at);
     } else if (behind_as) {
         return;
+    } else if (reading->fields && ends_here(reading, word)) {
+        return; /* nothing follows that a comma could part */
     } else if (reading->fields) {
         mw_diag_try(reading->diags, diag, "put a comma in front of `%.*s`", shown, word.at);
         reading->quiet = true; /* what follows is the next field's */

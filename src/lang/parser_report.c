@@ -152,6 +152,15 @@ static bool try_word_between(mw_reading *reading, mw_diag *diag)
     return false;
 }
 
+/* Whether two names with nothing behind them look like a name of two words without its quotes. */
+static bool is_unquoted(const mw_reading *reading)
+{
+    const char *next = mw_lexer_skip(reading->now.end, reading->end);
+    bool words = reading->before == MW_TOKEN_NAME || reading->before == MW_TOKEN_USUAL;
+    return words && reading->now.kind == MW_TOKEN_NAME &&
+           (next == reading->end || *next == ',' || *next == '#');
+}
+
 /* Two values stand side by side. Adds what was perhaps meant. */
 static void try_side_by_side(mw_reading *reading, mw_diag *diag)
 {
@@ -170,7 +179,10 @@ static void try_side_by_side(mw_reading *reading, mw_diag *diag)
                     mw_lexer_shown(now), now.at);
         return;
     }
-    if (reading->fields || reading->commas) {
+    if (reading->fields && is_unquoted(reading)) {
+        mw_diag_try(reading->diags, diag, "\"%.*s %.*s\" in quotes if this is one name",
+                    mw_lexer_shown(before), before.at, mw_lexer_shown(now), now.at);
+    } else if (reading->fields || reading->commas) {
         mw_diag_try(reading->diags, diag, "put a comma in front of `%.*s`", mw_lexer_shown(now),
                     now.at);
     } else if (kind == MW_TOKEN_NAME && reading->before == MW_TOKEN_CLOSE) {
@@ -205,6 +217,18 @@ void mw_parser_stray_comma(mw_reading *reading, mw_str comma)
     mw_diag_try(reading->diags, diag, "a list in square brackets: [1, 2]");
 }
 
+/* A colon that parts nothing: a time of day, or `=` was meant. */
+static void report_colon(mw_reading *reading, mw_str colon)
+{
+    mw_diag *diag = mw_lexer_error(reading, MW_CODE_SYNTAX, colon,
+                                   "`:` stands only behind the name of a new mould");
+    if (reading->before == MW_TOKEN_NUMBER) {
+        mw_diag_try(reading->diags, diag, "12.5 h for hours, 2027-03-11T08:30 for a time of day");
+    } else if (reading->before == MW_TOKEN_NAME) {
+        mw_diag_try(reading->diags, diag, "= in its place, to set a value");
+    }
+}
+
 void mw_parser_misfit(mw_reading *reading)
 {
     mw_str now = mw_tree_now(reading);
@@ -219,8 +243,7 @@ void mw_parser_misfit(mw_reading *reading)
         mw_parser_stray_comma(reading, now);
         break;
     case MW_TOKEN_COLON:
-        mw_lexer_error(reading, MW_CODE_SYNTAX, now,
-                       "`:` stands only behind the name of a new mould");
+        report_colon(reading, now);
         break;
     case MW_TOKEN_THEN:
     case MW_TOKEN_ELSE:

@@ -2,6 +2,8 @@
 /* The statements that begin with a word: shop, start, mould, restore ... */
 #include "statement.h"
 
+#include <string.h>
+
 #include "ast_room.h"
 
 void mw_statement_text(mw_reading *reading, mw_statement *statement)
@@ -135,7 +137,11 @@ static void pass_equal(mw_reading *reading, mw_str name)
     if (reading->now.kind == MW_TOKEN_EQUAL || reading->now.kind == MW_TOKEN_COLON) {
         mw_diag *diag = mw_lexer_error(reading, MW_CODE_SYNTAX, mw_statement_now(reading),
                                        "in a mould's line the value follows the name directly");
-        mw_diag_try(reading->diags, diag, "%.*s 5", mw_lexer_shown(name), name.at);
+        const char *begin = mw_lexer_skip(reading->at, reading->end);
+        const char *comma = memchr(begin, ',', (size_t)(reading->end - begin));
+        mw_str value = mw_str_trim(mw_lexer_piece(begin, comma ? comma : reading->end));
+        mw_diag_try(reading->diags, diag, "%.*s %.*s", mw_lexer_shown(name), name.at,
+                    mw_lexer_shown(value), value.at);
         mw_lexer_next(reading);
     }
 }
@@ -192,6 +198,22 @@ void mw_statement_fields(mw_reading *reading, mw_statement *statement)
     }
 }
 
+/* A name that goes on behind its first word is shown as one word. */
+static void report_no_colon(mw_reading *reading, mw_str name)
+{
+    mw_diag *diag = mw_statement_missing(reading, "a colon is missing behind the mould's name");
+    mw_str rest = mw_lexer_piece(name.at + name.length, reading->end);
+    const char *colon = memchr(rest.at, ':', rest.length);
+    mw_str more = mw_str_trim(mw_lexer_piece(rest.at, colon ? colon : rest.at));
+    if (more.length > 0 && more.at[0] == '-') {
+        more = mw_str_trim(mw_lexer_piece(more.at + 1, more.at + more.length));
+    }
+    bool word = more.length > 0 && mw_lexer_word_end(more.at, reading->end) == colon;
+    mw_diag_try(reading->diags, diag, "mould %.*s%s%.*s: area 6.4 m2, edge 11.2 m",
+                mw_lexer_shown(name), name.at, word ? "_" : "", word ? mw_lexer_shown(more) : 0,
+                more.at);
+}
+
 /* mould = "mould" NAME ":" fields */
 void mw_statement_mould(mw_reading *reading, mw_statement *statement)
 {
@@ -208,9 +230,7 @@ void mw_statement_mould(mw_reading *reading, mw_statement *statement)
     mw_str name = mw_statement_now(reading);
     mw_lexer_next(reading);
     if (reading->now.kind != MW_TOKEN_COLON) {
-        mw_diag *diag = mw_statement_missing(reading, "a colon is missing behind the mould's name");
-        mw_diag_try(reading->diags, diag, "mould %.*s: area 6.4 m2, edge 11.2 m",
-                    mw_lexer_shown(name), name.at);
+        report_no_colon(reading, name);
         return;
     }
     mw_lexer_next(reading);

@@ -177,6 +177,14 @@ static const struct {
     {"tons", "t, ton_us or ton_uk"},
     {"Nm", "N*m"},
     {"kNm", "kN*m"},
+    {"M2", "m2"},
+    {"M3", "m3"},
+    {"sqm", "m2"},
+    {"sqft", "ft2"},
+    {"cbm", "m3"},
+    {"mtr", "m"},
+    {"kgs", "kg"},
+    {"ltr", "L"},
 };
 
 static bool has_small_letter(mw_str word)
