@@ -307,7 +307,9 @@ typedef struct mw_shop {
     uint32_t exchange_count;
     double exchange_day_s;   /* the day that the rates are of; NaN: not said */
     mw_name_list letterhead; /* lines at the head of a document */
-    mw_name_list included;   /* sentences of a quotation */
+    mw_str picture;          /* PNG file beside the shop's; empty: none */
+    mw_span picture_at;
+    mw_name_list included; /* sentences of a quotation */
     mw_name_list excluded;
     mw_name_list terms;
     const mw_payment *payments; /* none: all when ready */

@@ -45,9 +45,18 @@ typedef struct mw_request {
 mw_status mw_report(mw_job *job, const mw_request *request, mw_text *out,
                     mw_diags *diags) MW_MUST_USE;
 
-/* A document: `quotation`, `costing` (for the shop itself: cost, hours, what rests on what), or any report. MW_NOT_FOUND: no
+/* What a document is asked for with. */
+typedef struct mw_paper_request {
+    mw_request what;
+    mw_paper_size size;
+    mw_span at;   /* words for a run of `risk`, such as `at 80 %`; source MW_NONE: no run */
+    mw_str since; /* job file of the offer before this one; empty: none */
+    mw_span since_at;
+} mw_paper_request;
+
+/* A document: `quotation`, `costing` (for the shop itself: cost, hours, what rests on what), `wall` (the timeline on one sheet), or any report. MW_NOT_FOUND: no
  * such word. The caller frees it. */
-mw_status mw_report_paper(mw_job *job, const mw_request *request, mw_paper **paper,
+mw_status mw_report_paper(mw_job *job, const mw_paper_request *request, mw_paper **paper,
                           mw_diags *diags) MW_MUST_USE;
 
 /* The plan of all moulds or one as iCalendar (RFC 5545): sessions, waits, ready dates, in the shop's own time. The word is

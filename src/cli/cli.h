@@ -106,8 +106,9 @@ mw_status cli_changes(cli *program, mw_text *out);
 bool cli_may_leave(cli *program);
 
 /* -- paper.c -- */
-/* `paper WORD [MOULD] "FILE" [SIZE]`. */
+/* `risk WORDS`: the answer, and a picture in a file where one is asked for. */
 mw_status cli_risk(cli *program, const mw_request *request, mw_text *out);
+/* `paper WORD [MOULD] "FILE" [WISH, ...]`. */
 mw_status cli_paper(cli *program, const mw_statement *statement, mw_text *out);
 
 /* -- help.c -- */

@@ -11,7 +11,8 @@
 
 /* What stands behind `paper`. */
 typedef struct paper_words {
-    mw_str word, mould, path, size;
+    mw_str word, mould, path;
+    mw_str rest; /* behind the file */
 } paper_words;
 
 static mw_status refuse(cli *program, mw_span at, mw_code code, const char *message)
@@ -21,23 +22,80 @@ static mw_status refuse(cli *program, mw_span at, mw_code code, const char *mess
     return MW_FAILED;
 }
 
-/* Reads what stands behind the file: nothing, or the size of the paper. */
-static mw_status read_size(cli *program, const mw_statement *statement, const paper_words *words,
-                           mw_paper_size *size)
+/* The span of a piece of the statement's rest. */
+static mw_span span_of(const cli *program, const mw_statement *statement, mw_str piece)
 {
-    static const char *const names[] = {[MW_PAPER_A4] = "a4", [MW_PAPER_LETTER] = "letter"};
-    *size = MW_PAPER_A4;
-    if (words->size.length == 0 || mw_str_is(words->size, names[MW_PAPER_A4])) {
-        return MW_OK;
-    }
-    *size = MW_PAPER_LETTER;
-    return mw_str_is(words->size, names[MW_PAPER_LETTER])
-               ? MW_OK
-               : refuse(program, statement->rest, MW_CODE_SYNTAX,
-                        "behind the file the paper's size may stand: a4 or letter");
+    const mw_str whole = mw_sources_piece(mw_job_sources(program->job), statement->rest);
+    const uint32_t begin = statement->rest.begin + (uint32_t)(piece.at - whole.at);
+    return (mw_span){statement->rest.source, begin, begin + (uint32_t)piece.length};
 }
 
-/* `WORD [MOULD] "FILE" [SIZE]`. */
+/* `at SHARE`, `samples N`, `seed N`: they are handed on to a run of `risk`, as one piece. */
+static bool is_of_risk(mw_str wish)
+{
+    static const char *const words[] = {"at ", "samples ", "seed "};
+    for (size_t i = 0; i < sizeof words / sizeof *words; i++) {
+        const size_t length = strlen(words[i]);
+        if (wish.length > length && memcmp(wish.at, words[i], length) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool only_comma_between(const cli *program, uint32_t from, mw_span next)
+{
+    const mw_span between = {next.source, from, next.begin};
+    return mw_str_is(mw_str_trim(mw_sources_piece(mw_job_sources(program->job), between)), ",");
+}
+
+/* One wish behind the file: `a4`, `letter`, words of a run of `risk`, `since "JOB"`. */
+static mw_status read_wish(cli *program, const mw_statement *statement, mw_str wish,
+                           mw_paper_request *to)
+{
+    const mw_span at = span_of(program, statement, wish);
+    if (mw_str_is(wish, "a4") || mw_str_is(wish, "letter")) {
+        to->size = mw_str_is(wish, "a4") ? MW_PAPER_A4 : MW_PAPER_LETTER;
+        return MW_OK;
+    }
+    if (is_of_risk(wish)) {
+        if (to->at.source != MW_NONE && !only_comma_between(program, to->at.end, at)) {
+            return refuse(program, at, MW_CODE_SYNTAX, "this belongs beside the words of `risk`");
+        }
+        to->at = to->at.source == MW_NONE ? at : (mw_span){at.source, to->at.begin, at.end};
+        return MW_OK;
+    }
+    if (wish.length > 8 && memcmp(wish.at, "since \"", 7) == 0 && wish.at[wish.length - 1] == '"') {
+        to->since = (mw_str){wish.at + 7, wish.length - 8};
+        to->since_at = at;
+        return MW_OK;
+    }
+    mw_diag *diag = mw_diags_error(&program->diags, MW_CODE_SYNTAX, at,
+                                   "behind the file may stand: a4 or letter, at a share, "
+                                   "samples and seed of a run, since an older job");
+    mw_diag_try(&program->diags, diag, "paper quotation \"offer.pdf\" letter, at 80 %%");
+    return MW_FAILED;
+}
+
+/* WISH {"," WISH}; a comma within quotes parts nothing. */
+static mw_status read_wishes(cli *program, const mw_statement *statement, mw_str rest,
+                             mw_paper_request *to)
+{
+    mw_status status = MW_OK;
+    size_t from = 0;
+    bool quoted = false;
+    for (size_t i = 0; status == MW_OK && rest.length > 0 && i <= rest.length; i++) {
+        quoted = i < rest.length && rest.at[i] == '"' ? !quoted : quoted;
+        if (i == rest.length || (rest.at[i] == ',' && !quoted)) {
+            status =
+                read_wish(program, statement, mw_str_trim((mw_str){rest.at + from, i - from}), to);
+            from = i + 1;
+        }
+    }
+    return status;
+}
+
+/* `WORD [MOULD] "FILE" [WISHES]`. */
 static mw_status read_words(cli *program, const mw_statement *statement, paper_words *out)
 {
     mw_str rest = mw_str_trim(mw_sources_piece(mw_job_sources(program->job), statement->rest));
@@ -52,7 +110,7 @@ static mw_status read_words(cli *program, const mw_statement *statement, paper_w
         return refuse(program, statement->rest, MW_CODE_UNCLOSED, "this quote is not closed");
     }
     out->path = (mw_str){open + 1, (size_t)(close - open) - 1};
-    out->size = mw_str_trim((mw_str){close + 1, (size_t)(rest.at + rest.length - close) - 1});
+    out->rest = mw_str_trim((mw_str){close + 1, (size_t)(rest.at + rest.length - close) - 1});
     mw_str words = mw_str_trim((mw_str){rest.at, before});
     const char *blank = words.length ? memchr(words.at, ' ', words.length) : NULL;
     out->word = blank ? (mw_str){words.at, (size_t)(blank - words.at)} : words;
@@ -101,6 +159,7 @@ static mw_status say_unknown(cli *program, const mw_statement *statement, mw_str
     mw_suggest_start(&nearest, word);
     mw_suggest_offer(&nearest, mw_str_of("quotation"));
     mw_suggest_offer(&nearest, mw_str_of("costing"));
+    mw_suggest_offer(&nearest, mw_str_of("wall"));
     for (const mw_command_row *row = mw_command_rows(); row->word; row++) {
         if (row->report) {
             mw_suggest_offer(&nearest, mw_str_of(row->word));
@@ -109,7 +168,7 @@ static mw_status say_unknown(cli *program, const mw_statement *statement, mw_str
     if (nearest.best.length > 0) {
         mw_diag_try(&program->diags, diag, "paper %.*s", (int)nearest.best.length, nearest.best.at);
     } else {
-        mw_diag_try(&program->diags, diag, "quotation, costing, or a report such as buying");
+        mw_diag_try(&program->diags, diag, "quotation, costing, wall, or a report such as buying");
     }
     return MW_FAILED;
 }
@@ -187,28 +246,29 @@ static void say_written(const cli *program, mw_str path, mw_text *out)
     }
 }
 
-/* Makes the document and puts what its file will hold into `data`. */
-static mw_status make_paper(cli *program, const mw_statement *statement, const paper_words *words,
-                            mw_text *data)
+/* Makes the document and writes it in the form that the file's ending names. */
+static mw_status write_paper(cli *program, const mw_statement *statement, const paper_words *words,
+                             mw_text *data)
 {
-    mw_paper *paper = NULL;
-    mw_paper_size size = MW_PAPER_A4;
-    const mw_request request = {words->word, words->mould, statement->rest, &program->style};
-    if (ends_in(words->path, ".ics")) {
-        return mw_report_icalendar(program->job, &request, data, &program->diags);
-    }
     const size_t format = format_of(words->path);
+    mw_paper *paper = NULL;
+    mw_paper_request request = {
+        .what = {words->word, words->mould, statement->rest, &program->style},
+        .at = {.source = MW_NONE},
+        .since_at = {.source = MW_NONE}};
+    if (ends_in(words->path, ".ics")) {
+        return mw_report_icalendar(program->job, &request.what, data, &program->diags);
+    }
     if (format == FORMATS) {
         return refuse(program, statement->rest, MW_CODE_SYNTAX,
                       "the file's ending says how it is written: .pdf, .html, .md, .csv or .ics");
     }
-    mw_status status = read_size(program, statement, words, &size);
+    mw_status status = read_wishes(program, statement, words->rest, &request);
     if (status == MW_OK) {
         status = mw_report_paper(program->job, &request, &paper, &program->diags);
         status = status == MW_NOT_FOUND ? say_unknown(program, statement, words->word) : status;
     }
     if (status == MW_OK) {
-        paper->size = size;
         status = formats[format].write
                      ? formats[format].write(paper, data)
                      : write_by_module(program, statement->rest, paper, mw_paper_pdf, data);
@@ -223,7 +283,7 @@ mw_status cli_paper(cli *program, const mw_statement *statement, mw_text *out)
     mw_text data = {0};
     mw_status status = read_words(program, statement, &words);
     if (status == MW_OK) {
-        status = make_paper(program, statement, &words, &data);
+        status = write_paper(program, statement, &words, &data);
     }
     if (status == MW_OK) {
         status = write_file(program, statement->rest, words.path, &data);

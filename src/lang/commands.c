@@ -74,7 +74,7 @@ static const mw_command_row command_rows[] = {
     {"save", "save [over|both] [\"FILE\"]",
      "Writes the job to its file, or to another. `both` keeps what somebody else changed, `over` does not.",
      "save", false, true, "file"},
-    {"paper", "paper WORD [MOULD] \"FILE\" [letter]",
+    {"paper", "paper WORD [MOULD] \"FILE\" [WISH, ...]",
      "Writes a document: quotation, costing, or any report. FILE ends in .pdf, .html, .md, .csv or .ics.",
      "paper quotation \"offer.pdf\"", false, true, "file"},
     {"revert", "revert", "Goes back to the job as it stands in its file.", "revert", false, false,

@@ -52,7 +52,7 @@ static void draw_head(mw_paper *paper, mw_paper_item *of, room in)
                                                   .ink = MW_INK_GREY,
                                                   .x = x,
                                                   .y = HEAD - 5.0,
-                                                  .align = of->ticks[i].at <= 0.0 ? -1 : 0,
+                                                  .align = 0,
                                                   .text = of->ticks[i].label});
             last = x;
         }

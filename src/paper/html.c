@@ -11,7 +11,10 @@ static const char style[] =
     "body{font:11pt/1.45 'DejaVu Sans',Helvetica,Arial,sans-serif;color:#1a1a1a;max-width:46rem;"
     "margin:2rem auto;padding:0 1rem}\n"
     "header p{margin:0;color:#555;font-size:.85rem}\n"
-    "header{border-bottom:2px solid " ACCENT ";padding-bottom:.6rem;margin-bottom:1.4rem}\n"
+    "header p:first-child{font-size:1.25rem;font-weight:bold;color:" ACCENT "}\n"
+    "header img{float:right;max-height:70px;max-width:200px;margin-left:1rem}\n"
+    "header{overflow:hidden;border-bottom:2px solid " ACCENT
+    ";padding-bottom:.6rem;margin-bottom:1.4rem}\n"
     "h1{font-size:1.7rem;margin:.2rem 0 .8rem}h2{font-size:1.15rem;color:" ACCENT
     ";margin:1.6rem 0 .4rem;break-after:avoid}h3{font-size:1rem;margin:1.1rem 0 .3rem;"
     "break-after:avoid}\n"
@@ -21,11 +24,14 @@ static const char style[] =
     "caption{text-align:left;font-weight:bold;padding:.2rem 0}\n"
     "th{border-bottom:1.5px solid " ACCENT ";text-align:left;font-weight:600}\n"
     "th,td{padding:.2rem .6rem .2rem 0;vertical-align:top;overflow-wrap:anywhere}\n"
-    "td{border-bottom:1px solid #ddd}tr{break-inside:avoid}\n"
+    "td:not(.n){min-width:5.8em}\n"
+    "td{border-bottom:1px solid #ddd;text-align:left}tr{break-inside:avoid}\n"
     ".n{text-align:right;white-space:nowrap;font-variant-numeric:tabular-nums;padding-right:0;"
     "padding-left:.8rem}\n"
-    "tr.all td{border-top:1.5px solid #1a1a1a;border-bottom:0;font-weight:600}\n"
-    "svg{display:block;width:100%;min-width:34rem;height:auto;margin:.3rem 0 1rem}\n"
+    "tr.all td{border-top:2px solid #1a1a1a;border-bottom:0;font-weight:600}\n"
+    "svg{font:7.6px 'DejaVu Sans',sans-serif;display:block;width:100%;min-width:34rem;height:auto;margin:.3rem 0 1rem}\n"
+    "@media (max-width:30rem){table{font-size:.78rem}th,td{padding-right:.4rem}"
+    ".n{padding-left:.4rem}}\n"
     "@media print{body{max-width:none;margin:0;padding:0;font-size:9.5pt}"
     "div.wide{overflow:visible}}\n";
 
@@ -161,12 +167,14 @@ void mw_paper_shape_svg(const mw_paper_shape *of, double top, mw_text *out)
 static void write_chart(const mw_paper_item *of, mw_text *out)
 {
     const double height = of->head_height + of->row_count * of->row_height;
-    element("<h3 dir=\"auto\">", of->text, "</h3>\n", out);
-    mw_text_addf(out,
-                 "<div class=\"wide\"><svg viewBox=\"0 0 %.0f %.1f\" role=\"img\" "
-                 "font-size=\"%.1f\" font-family=\"DejaVu Sans,sans-serif\">",
-                 of->chart_width, height + 2.0, MW_PAPER_LETTERS);
-    element("<title>", of->text, "</title>\n", out);
+    if (of->text.length > 0) {
+        element("<h3 dir=\"auto\">", of->text, "</h3>\n", out);
+    }
+    mw_text_addf(out, "<div class=\"wide\"><svg viewBox=\"0 0 %.0f %.1f\" role=\"img\">",
+                 of->chart_width, height + 2.0);
+    if (of->text.length > 0) {
+        element("<title>", of->text, "</title>\n", out);
+    }
     for (uint32_t i = 0; i < of->shape_count; i++) {
         const uint32_t row = of->shapes[i].row;
         mw_paper_shape_svg(&of->shapes[i],
@@ -204,12 +212,35 @@ static void write_item(const mw_paper_item *of, mw_text *out)
     }
 }
 
+/* The picture stands inside the page (RFC 2397), so that the file needs no other. */
+static void write_picture(const mw_paper *paper, mw_text *out)
+{
+    static const char digits[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+    const unsigned char *at = (const unsigned char *)paper->picture.at;
+    const size_t length = paper->picture.length;
+    if (length == 0) {
+        return;
+    }
+    mw_text_adds(out, "<img alt=\"\" src=\"data:image/png;base64,");
+    for (size_t i = 0; i < length; i += 3) {
+        const unsigned long three = (unsigned long)at[i] << 16 |
+                                    (i + 1 < length ? (unsigned long)at[i + 1] << 8 : 0) |
+                                    (i + 2 < length ? at[i + 2] : 0);
+        mw_text_addc(out, digits[three >> 18]);
+        mw_text_addc(out, digits[three >> 12 & 63]);
+        mw_text_addc(out, i + 1 < length ? digits[three >> 6 & 63] : '=');
+        mw_text_addc(out, i + 2 < length ? digits[three & 63] : '=');
+    }
+    mw_text_adds(out, "\">\n");
+}
+
 static void write_head(const mw_paper *paper, mw_text *out)
 {
     mw_text_adds(out, "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
                       "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n");
     element("<title>", paper->title, "</title>\n", out);
     mw_text_addf(out, "<style>\n%s</style>\n</head>\n<body>\n<header>\n", style);
+    write_picture(paper, out);
     for (uint32_t i = 0; i < paper->item_count; i++) {
         if (paper->items[i].kind == MW_PAPER_LETTERHEAD) {
             element("<p dir=\"auto\">", paper->items[i].text, "</p>\n", out);

@@ -128,11 +128,22 @@ mw_status mw_paper_markdown(const mw_paper *paper, mw_text *out)
 
 /* ---- CSV ---- */
 
+/* Whether U+2068 or U+2069 stands there. */
+static bool is_isolate(mw_str text, size_t at)
+{
+    return text.length - at >= 3 && memcmp(text.at + at, "\xe2\x81", 2) == 0 &&
+           (text.at[at + 2] == '\xa8' || text.at[at + 2] == '\xa9');
+}
+
 void mw_paper_escape_csv(mw_str text, mw_text *out)
 {
     const bool risky = text.length > 0 && text.at[0] != '\0' && strchr("=+-@\t\r", text.at[0]);
     mw_text_adds(out, risky ? "\"'" : "\"");
     for (size_t i = 0; i < text.length; i++) {
+        if (is_isolate(text, i)) { /* of our own making, for lines of running text */
+            i += 2;
+            continue;
+        }
         mw_text_adds(out, text.at[i] == '"' ? "\"" : "");
         mw_text_addc(out, is_control(text.at[i]) ? ' ' : text.at[i]);
     }

@@ -27,10 +27,12 @@ static void draw_block(pdf *in, const pdf_atom *of, double top)
     in->laid_item = MW_NONE;
 }
 
-static void draw_dot(pdf *in, double y)
+/* The mark of a point, at the side where its first line begins. */
+static void draw_dot(pdf *in, double y, bool right)
 {
     pdf_ink(in, MW_INK_ACCENT);
-    cairo_rectangle(in->cairo, in->page.left + 2.0, y, 2.6, 2.6);
+    cairo_rectangle(in->cairo, in->page.left + (right ? in->page.text_width - 4.6 : 2.0), y, 2.6,
+                    2.6);
     cairo_fill(in->cairo);
 }
 
@@ -58,11 +60,11 @@ static void draw_line(pdf *in, const pdf_atom *of, double top)
     const bool right = pango_layout_line_get_resolved_direction(line) == PANGO_DIRECTION_RTL;
     const double spare = how.width - pango_units_to_double(box.width);
     if (point && of->row == 0 && of->from == 0) {
-        draw_dot(in, base - 4.4);
+        draw_dot(in, base - 4.4, right);
     }
     pdf_ink(in, of->style == PDF_SMALL ? MW_INK_GREY : MW_INK_DARK);
     cairo_tag_begin(in->cairo, point ? "LI" : "P", NULL);
-    cairo_move_to(in->cairo, in->page.left + indent + (right && spare > 0.0 ? spare : 0.0), base);
+    cairo_move_to(in->cairo, in->page.left + (!right ? indent : spare > 0.0 ? spare : 0.0), base);
     pango_cairo_show_layout_line(in->cairo, line);
     cairo_tag_end(in->cairo, point ? "LI" : "P");
 }

@@ -95,8 +95,9 @@ static void add_chart(pdf *in, uint32_t item)
     if (chart->text.length > 0) {
         add_block(in, item, PDF_SUBHEADING, 11.0);
     }
-    const uint32_t head = add(in, (pdf_atom){PDF_CHART_ROW, PDF_CHART, item, 0, MW_NONE,
-                                             chart->head_height * scale, 4.0, true, 0});
+    const uint32_t head =
+        add(in, (pdf_atom){PDF_CHART_ROW, PDF_CHART, item, 0, MW_NONE, chart->head_height * scale,
+                           4.0, chart->row_count > 0, 0});
     for (uint32_t r = 1; r <= chart->row_count; r++) {
         const bool keep = r < chart->row_count &&
                           (chart->row_count <= ROWS_WHOLE || r == 1 || r + 1 == chart->row_count);

@@ -16,6 +16,7 @@ static const mw_field shop_fields[] = {
     MW_FIELD("units", MW_FIELD_MAP, mw_raw_shop, units),
     MW_FIELD("energy", MW_FIELD_FORMULA, mw_raw_shop, energy),
     MW_FIELD("letterhead", MW_FIELD_TEXTS, mw_raw_shop, letterhead),
+    MW_FIELD_ALSO("picture", MW_FIELD_TEXT, mw_raw_shop, picture, picture_at),
     MW_FIELD("included", MW_FIELD_TEXTS, mw_raw_shop, included),
     MW_FIELD("excluded", MW_FIELD_TEXTS, mw_raw_shop, excluded),
     MW_FIELD("terms", MW_FIELD_TEXTS, mw_raw_shop, terms),
@@ -385,7 +386,10 @@ mw_status mw_shop_settle(mw_shop_making *making, mw_measure *measure)
 
 void mw_shop_read(mw_load *load, const mw_yaml_node *root, mw_shop_making *making)
 {
-    mw_raw_shop raw = {.name_at = mw_node_place(root), .money = MW_NONE, .energy = mw_nowhere()};
+    mw_raw_shop raw = {.name_at = mw_node_place(root),
+                       .money = MW_NONE,
+                       .energy = mw_nowhere(),
+                       .picture_at = mw_nowhere()};
     *making = (mw_shop_making){0};
     mw_load_fields(load, &shop_keys, root, &raw);
     mw_shop *shop = &making->shop;

@@ -85,6 +85,8 @@ void mw_shop_offer_read(mw_load *load, const mw_raw_shop *raw, mw_shop *shop)
 {
     shop->energy_at = raw->energy;
     shop->letterhead = raw->letterhead;
+    shop->picture = raw->picture;
+    shop->picture_at = raw->picture_at;
     shop->included = raw->included;
     shop->excluded = raw->excluded;
     shop->terms = raw->terms;

@@ -16,6 +16,8 @@ typedef struct mw_raw_shop {
     const mw_yaml_node *exchange_date, *payments;
     mw_span energy;
     mw_name_list letterhead, included, excluded, terms;
+    mw_str picture;
+    mw_span picture_at;
     mw_time_nodes times;
     mw_type money; /* of the shop's currency; MW_NONE: not known */
 } mw_raw_shop;

@@ -2,8 +2,12 @@
 /* Reports as documents: the same grids as on the screen, for the writers of paper. */
 #include "paper.h"
 
+#include <errno.h>
 #include <math.h>
+#include <string.h>
 
+#include "mouldwright/file.h"
+#include "mouldwright/memory.h"
 #include "mouldwright/pricing.h"
 
 void paper_take(writer *to, mw_paper_kind kind, mw_text *text)
@@ -20,6 +24,24 @@ static void add_cell(writer *to, mw_text *text, mw_text *plain)
     to->paper->lost = to->paper->lost || text->failed || plain->failed;
     mw_text_free(text);
     mw_text_free(plain);
+}
+
+void paper_name(mw_str name, mw_text *out)
+{
+    bool plain = true;
+    for (size_t i = 0; i < name.length; i++) {
+        plain = plain && (unsigned char)name.at[i] < 0x80;
+    }
+    mw_text_adds(out, plain ? "" : "\u2068");
+    mw_text_add_str(out, name);
+    mw_text_adds(out, plain ? "" : "\u2069");
+}
+
+double paper_revision(mw_job *job)
+{
+    const mw_sheet *sheet = mw_job_sheet(job);
+    const uint32_t cell = mw_sheet_find(sheet, mw_str_of("revision"));
+    return cell == MW_NONE ? (double)NAN : mw_sheet_value(sheet, cell);
 }
 
 void paper_text(writer *to, mw_str text)
@@ -151,16 +173,67 @@ static void letterhead(writer *to)
     }
 }
 
-static mw_status fill_paper(writer *to, const mw_request *request, uint32_t mould)
+#define PICTURE_LIMIT (4U << 20)
+
+static mw_status refuse_picture(writer *to, const mw_shop *shop, const char *path, const char *why)
 {
+    mw_diag *diag = mw_diags_error(to->in->diags, MW_CODE_CANNOT_READ, shop->picture_at,
+                                   "the picture %s cannot be used: %s", path, why);
+    mw_diag_try(to->in->diags, diag, "a PNG file beside the shop's file, of at most 4 MiB");
+    return MW_FAILED;
+}
+
+/* Reads the shop's picture, which lies beside the shop's file. */
+static mw_status read_picture(writer *to, const mw_shop *shop)
+{
+    static const char begins[] = "\x89PNG\r\n\x1a\n";
+    mw_text folder = {0};
+    mw_text path = {0};
+    char *data = NULL;
+    size_t length = 0;
+    mw_path_folder(&folder, mw_sources_name(mw_job_sources(to->in->job), shop->file));
+    mw_path_join(&path, (mw_str){mw_text_chars(&folder), folder.length}, shop->picture);
+    mw_status status = folder.failed || path.failed
+                           ? MW_NO_MEMORY
+                           : mw_file_read(mw_text_chars(&path), PICTURE_LIMIT, &data, &length);
+    if (status == MW_IO) {
+        status = refuse_picture(to, shop, mw_text_chars(&path), strerror(errno));
+    } else if (status == MW_OK &&
+               (length < sizeof begins - 1 || memcmp(data, begins, sizeof begins - 1) != 0)) {
+        status = refuse_picture(to, shop, mw_text_chars(&path), "it is no PNG");
+    } else if (status == MW_OK) {
+        char *copy = mw_arena_copy(to->paper->arena, data, length);
+        to->paper->picture = (mw_str){copy, copy ? length : 0};
+        status = copy ? MW_OK : MW_NO_MEMORY;
+    }
+    mw_memory_give(data);
+    mw_text_free(&folder);
+    mw_text_free(&path);
+    return status;
+}
+
+static mw_status fill_paper(writer *to, uint32_t mould)
+{
+    const mw_request *request = &to->asked->what;
+    const mw_shop *shop = mw_job_shop(to->in->job);
+    mw_status status = shop && shop->picture.length > 0 ? read_picture(to, shop) : MW_OK;
     letterhead(to);
+    if (status == MW_OK && to->asked->at.source != MW_NONE) {
+        status = paper_risk_run(to, to->asked->at);
+    }
+    if (status != MW_OK) {
+        return status;
+    }
     if (mw_str_is(request->word, "quotation")) {
         return paper_quotation(to);
     }
     if (mw_str_is(request->word, "costing")) {
         return paper_costing(to);
     }
-    mw_status status = report_make(to->in, request, mould);
+    if (mw_str_is(request->word, "wall")) {
+        return paper_wall(to, mould);
+    }
+    status = report_make(to->in, request, mould);
     if (status == MW_OK) {
         paper_grids(to, to->in);
         paper_notes(to, to->in);
@@ -170,7 +243,14 @@ static mw_status fill_paper(writer *to, const mw_request *request, uint32_t moul
 
 static mw_str title_of(report *in, const mw_request *request)
 {
-    const mw_str name = mw_job_name(in->job);
+    mw_text words = {0};
+    paper_name(mw_job_name(in->job), &words);
+    const mw_str name = report_take(in, &words);
+    if (mw_str_is(request->word, "wall")) {
+        return report_text(in, "%.*s: timeline%s%.*s", (int)name.length, name.at,
+                           request->argument.length ? " of " : "", (int)request->argument.length,
+                           request->argument.at);
+    }
     const char *word = mw_str_is(request->word, "quotation") ? "Quotation"
                        : mw_str_is(request->word, "costing") ? "Costing, for the shop only"
                                                              : NULL;
@@ -181,8 +261,10 @@ static mw_str title_of(report *in, const mw_request *request)
                               request->argument.at);
 }
 
-mw_status mw_report_paper(mw_job *job, const mw_request *request, mw_paper **paper, mw_diags *diags)
+mw_status mw_report_paper(mw_job *job, const mw_paper_request *asked, mw_paper **paper,
+                          mw_diags *diags)
 {
+    const mw_request *request = &asked->what;
     uint32_t mould;
     report made;
     *paper = NULL;
@@ -192,12 +274,13 @@ mw_status mw_report_paper(mw_job *job, const mw_request *request, mw_paper **pap
     }
     status = report_start(&made, job, request, diags);
     if (status == MW_OK) {
-        writer to = {.in = &made, .today_s = mw_job_today(job)};
+        writer to = {.in = &made, .today_s = mw_job_today(job), .asked = asked};
         to.paper = *paper = mw_paper_new(title_of(&made, request));
         status = to.paper ? MW_OK : MW_NO_MEMORY;
         if (status == MW_OK) {
             to.paper->made_s = to.today_s;
-            status = fill_paper(&to, request, mould);
+            to.paper->size = asked->size;
+            status = fill_paper(&to, mould);
         }
         if (status == MW_OK) {
             mw_paper_finish(to.paper);

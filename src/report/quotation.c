@@ -23,18 +23,11 @@ static int64_t total_of(const writer *to, const char *name)
     return mw_money_minor(mw_job_total(to->in->job, name), to->in->digits, &minor) ? minor : 0;
 }
 
-/* `revision` is a line of the job, if it has one. */
-static double revision_of(const writer *to)
-{
-    const uint32_t cell = mw_sheet_find(mw_job_sheet(to->in->job), mw_str_of("revision"));
-    return cell == MW_NONE ? (double)NAN : mw_sheet_value(mw_job_sheet(to->in->job), cell);
-}
-
 static void dates(writer *to)
 {
     mw_text text = {0};
     const double valid_s = mw_job_total(to->in->job, "shop.offer_valid");
-    const double revision = revision_of(to);
+    const double revision = paper_revision(to->in->job);
     mw_text_adds(&text, "Date: ");
     mw_date_day_words(to->today_s, &text);
     if (isfinite(revision)) {
@@ -204,7 +197,8 @@ static void assumptions(writer *to)
         mw_text text = {0};
         const mw_mould_view view = mw_job_mould(to->in->job, m);
         const uint32_t area = mw_job_cell(to->in->job, m, MW_NONE, "area");
-        mw_text_addf(&text, "%.*s: ", (int)view.name.length, view.name.at);
+        paper_name(view.name, &text);
+        mw_text_adds(&text, ": ");
         if (area != MW_NONE) {
             cell_words(to->in->job, area, &text);
             mw_text_adds(&text, " of surface; ");
@@ -225,11 +219,29 @@ static void assumptions(writer *to)
 
 /* ---- delivery ---- */
 
+/* Whole weeks from the day of the start to the end of a day. */
+static double weeks_until(double start_s, double day_s)
+{
+    return ceil((floor(day_s / MW_DAY_S) + 1.0 - floor(start_s / MW_DAY_S)) / 7.0);
+}
+
+/* The date to promise, in weeks from the start, with the confidence that was asked for. */
+static void promise(writer *to, double start_s)
+{
+    mw_text text = {0};
+    const double weeks = weeks_until(start_s, to->sure.promise_s);
+    mw_text_addf(&text, "With a confidence of %g %% they are delivered within %.0f %s: by ",
+                 100.0 * to->sure.confidence, weeks, weeks == 1.0 ? "week" : "weeks");
+    mw_date_day_words(to->sure.promise_s, &text);
+    mw_text_adds(&text, ", by samples of what is not known exactly.");
+    paper_take(to, MW_PAPER_TEXT, &text);
+}
+
 static void delivery(writer *to)
 {
     const double start_s = mw_job_total(to->in->job, "job.start");
     const double ready_s = mw_job_headline(to->in->job).ready_s;
-    const double weeks = ceil((ready_s - start_s) / (7.0 * MW_DAY_S));
+    const double weeks = weeks_until(start_s, ready_s);
     mw_text text = {0};
     heading(to, "Delivery");
     if (!isfinite(ready_s) || !isfinite(start_s) || !(ready_s > start_s)) {
@@ -244,6 +256,9 @@ static void delivery(writer *to)
     mw_date_day_words(start_s, &text);
     mw_text_adds(&text, ". The dates follow from the present plan without a reserve.");
     paper_take(to, MW_PAPER_TEXT, &text);
+    if (to->sure.asked && isfinite(to->sure.promise_s)) {
+        promise(to, start_s);
+    }
     mw_paper_bars(to->paper, mw_str_of("From start to ready"));
     paper_days(to, start_s, ready_s);
     for (uint32_t m = 0; m < mw_job_mould_count(to->in->job); m++) {
@@ -297,6 +312,9 @@ mw_status paper_quotation(writer *to)
     price(to);
     delivery(to);
     status = payments(to);
+    if (status == MW_OK && to->asked->since.length > 0) {
+        status = paper_changes(to, to->asked);
+    }
     sentences(to, "Included", shop ? &shop->included : &none);
     sentences(to, "Not included", shop ? &shop->excluded : &none);
     assumptions(to);
@@ -322,12 +340,12 @@ static void cost_bars(writer *to)
                  {MW_POST_MARGIN, "margin"}};
     int64_t most = 1;
     for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++) {
-        const int64_t sum = price_of(to, MW_NONE, kinds[i].kind);
+        const int64_t sum = price_of(to, MW_NONE, (int)kinds[i].kind);
         most = sum > most ? sum : most;
     }
     mw_paper_bars(to->paper, mw_str_of("What the price is made of"));
     for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++) {
-        const int64_t sum = price_of(to, MW_NONE, kinds[i].kind);
+        const int64_t sum = price_of(to, MW_NONE, (int)kinds[i].kind);
         mw_text words = {0};
         mw_money_words(sum, to->in->digits, ' ', &words);
         const mw_paper_bar bar = {mw_str_of(kinds[i].name), report_take(to->in, &words), 0.0,
@@ -367,8 +385,14 @@ mw_status paper_costing(writer *to)
         dates(to);
         cost_bars(to);
     }
+    if (status == MW_OK && to->sure.asked) {
+        paper_risk_section(to);
+    }
+    if (status == MW_OK && to->asked->since.length > 0) {
+        status = paper_changes(to, to->asked);
+    }
     for (size_t i = 0; status == MW_OK && i < sizeof sections / sizeof *sections; i++) {
         status = section(to, sections[i][0], sections[i][1]);
     }
-    return status;
+    return status == MW_OK ? paper_why(to) : status;
 }

@@ -26,6 +26,8 @@ typedef struct risk_swing {
     uint32_t place; /* from 1 */
 } risk_swing;
 uint32_t risk_swings(const mw_risk_reply *reply, uint32_t row, risk_swing *out, uint32_t room);
+/* Adds a picture of a row that has values: how often each comes, and how often at most that. */
+void risk_odds(mw_job *job, mw_paper *paper, const mw_risk_row *row);
 /* Pictures of all rows: how often each value comes or, where swings were asked for, what drives it. NULL: no memory. */
 mw_paper *risk_picture(mw_job *job, const mw_risk_reply *reply);
 void risk_json(mw_job *job, const mw_risk_reply *reply, mw_text *out);

@@ -217,7 +217,7 @@ static void title(mw_job *job, mw_paper *paper, const mw_risk_row *row, const ch
     mw_text_free(&text);
 }
 
-static void draw_odds(mw_job *job, mw_paper *paper, const mw_risk_row *row)
+void risk_odds(mw_job *job, mw_paper *paper, const mw_risk_row *row)
 {
     uint32_t counts[RISK_BINS] = {0};
     const mw_risk_bins bins = risk_choose_bins(row, counts);
@@ -352,7 +352,7 @@ mw_paper *risk_picture(mw_job *job, const mw_risk_reply *reply)
         if (reply->drives) {
             draw_tornado(job, paper, reply, r);
         } else if (reply->rows[r].count > 0) {
-            draw_odds(job, paper, &reply->rows[r]);
+            risk_odds(job, paper, &reply->rows[r]);
         }
     }
     return paper;
