@@ -119,7 +119,7 @@ NEED_TESTS := $(NEED_BUILD) libcmocka-dev pkg-config fonts-dejavu-core poppler-u
 # Parallel on its own, unless the user's make already hands out jobs.
 AGAIN = $(MAKE) --no-print-directory $(if $(findstring jobserver,$(MAKEFLAGS)),,-j$(JOBS))
 
-.PHONY: check-kill
+.PHONY: check-kill check-terminal
 .PHONY: all mouldwright programs demo check check-full run-check sanitize bench fuzz run-fuzz coverage lint \
         warnings install install-files uninstall dist deb format clean help FORCE
 .DELETE_ON_ERROR:
@@ -234,6 +234,9 @@ $(OUT)/tests/kill_session: $(OUT)/obj/tests/kill_session.o
 check-kill: $(PROGRAM) $(OUT)/tests/kill_session
 	@tests/tools/check-kill $^
 
+check-terminal: $(PROGRAM)
+	@tests/tools/check-terminal $^
+
 $(OUT)/bench/%: $(OUT)/obj/tests/bench/%.o $(BENCH_SHARED) $(call archives,$(LIBRARY_MODULES))
 	@mkdir -p $(@D)
 	$(call say,ld,$@)
@@ -303,6 +306,7 @@ check-full:
 	+@$(AGAIN) CC=clang sanitize
 	+@$(AGAIN) MODE=debug RUNNER='$(VALGRIND)' run-check
 	+@$(AGAIN) CC=gcc check-kill
+	+@$(AGAIN) CC=gcc check-terminal
 	+@$(AGAIN) FUZZ_SECONDS=60 fuzz
 	+@$(AGAIN) lint
 	+@MAKE='$(MAKE)' tests/tools/check-packages '$(BUILD)'
