@@ -161,7 +161,8 @@ stop_event stop_wait(int descriptor)
     }
     sigprocmask(SIG_SETMASK, &before, NULL);
     handle(SIGTSTP, SIG_DFL);
-    return event;
+    /* Keys that came together with Ctrl-C were typed behind it: the line goes before they are read. */
+    return event == STOP_KEY && take(&interrupted) ? STOP_DROP : event;
 }
 
 void stop_suspend(void)
