@@ -288,14 +288,23 @@ static void check_styled(void **state)
 static const char small_rows[] = "  what if                now         (1)         (2)\n"
                                  "  a.heavy.plies            4           2           6\n"
                                  "  a.thickness mm       2.133       1.067         3.2\n"
+                                 "                                  -1.067      +1.067\n"
                                  "                                 -50.0 %     +50.0 %\n"
                                  "  a.mass kg            15.36        7.68       23.04\n"
+                                 "                                   -7.68       +7.68\n"
                                  "                                 -50.0 %     +50.0 %\n"
                                  "  a.resin kg           8.084       4.042       12.13\n"
+                                 "                                  -4.042      +4.042\n"
                                  "                                 -50.0 %     +50.0 %\n"
+                                 "  a.cloth m2           21.33       10.67          32\n"
+                                 "                                  -10.67      +10.67\n"
+                                 "                                 -50.0 %     +50.0 %\n"
+                                 "  a.sessions               3           3           3\n"
                                  "  a.hours h              7.8         5.4        10.2\n"
+                                 "                                    -2.4        +2.4\n"
                                  "                                 -30.8 %     +30.8 %\n"
                                  "  a.cost EUR          991.84      704.68    1 279.02\n"
+                                 "                                 -287.16     +287.18\n"
                                  "                                 -29.0 %     +29.0 %\n";
 
 static const char record_rows[] = "what if: a.heavy.plies\n"
@@ -305,8 +314,8 @@ static const char record_rows[] = "what if: a.heavy.plies\n"
                                   "\n"
                                   "what if: a.thickness mm\n"
                                   "now: 2.133\n"
-                                  "(1): 1.067 (-50.0 %)\n"
-                                  "(2): 3.2 (+50.0 %)\n"
+                                  "(1): 1.067 (-1.067, -50.0 %)\n"
+                                  "(2): 3.2 (+1.067, +50.0 %)\n"
                                   "\n";
 
 static const char json_rows[] =
@@ -316,7 +325,8 @@ static const char json_rows[] =
     "{\"name\": \"a.thickness\", \"input\": false, "
     "\"now\": {\"value\": 2.1333333333333333, \"unit\": \"mm\"}, "
     "\"values\": [{\"value\": 1.0666666666666667, \"unit\": \"mm\"}, "
-    "{\"value\": 3.2000000000000002, \"unit\": \"mm\"}]}, ";
+    "{\"value\": 3.2000000000000002, \"unit\": \"mm\"}], \"differences\": [-1.0666666666666667, "
+    "1.0666666666666667], \"percents\": [-50, 50]}, ";
 
 typedef struct what_if_row {
     const char *name;

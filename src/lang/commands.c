@@ -106,8 +106,8 @@ static const mw_command_row statement_rows[] = {
     {"include", "include \"FILE\"", "Reads the lines of another file.", "include \"rates.job\"",
      false, false, "the job"},
     {"what if", "what if PATH = VALUE, ... [with|by PATH = VALUE, ...] [show NAME, ...]",
-     "Shows side by side what other values would do; nothing changes. `with` goes through two lists "
-     "together, `by` tries every combination; `2 .. 8 step 2` stands for a list.",
+     "Shows side by side what other values do, changing nothing. `with` goes through lists together, `by` tries each "
+     "with each; `2 .. 8 step 2` is a list.",
      "what if hull_port.heavy.plies = 2, 3, 4", false, false, "ask"},
     {"weigh", "weigh [most] NAME against [most] NAME over PATH = VALUE, ... [by ...]",
      "Tries every choice and shows those that no other beats in two figures at once.",

@@ -98,6 +98,14 @@ static void cell_of(cell_writer *writer)
     mw_text_clear(&writer->text);
 }
 
+/* A column whose head is what was written. */
+static void column_of(cell_writer *writer)
+{
+    writer->lost = writer->lost || writer->text.failed;
+    mw_table_column(writer->table, mw_text_chars(&writer->text), MW_RIGHT);
+    mw_text_clear(&writer->text);
+}
+
 /* `thickness mm`: names of the one mould that is looked at without the mould. */
 static void name_words(mw_job *job, const mw_what_if_row *row, mw_text *out)
 {
@@ -221,8 +229,7 @@ static mw_status block(mw_job *job, const mw_reply *reply, block_of of, mw_table
     mw_table_column(table, "now", MW_RIGHT);
     for (uint32_t c = of.from; c < of.until; c++) {
         head_words(reply, c, &writer.text);
-        mw_table_column(table, mw_text_chars(&writer.text), MW_RIGHT);
-        mw_text_clear(&writer.text);
+        column_of(&writer);
     }
     for (uint32_t r = 0; r < reply->row_count; r++) {
         if (!is_idle(&reply->rows[r], reply->column_count)) {
@@ -290,8 +297,7 @@ static mw_status weighed_table(mw_job *job, const mw_reply *reply, mw_table *tab
     mw_table_column(table, "choice", MW_LEFT);
     for (uint32_t r = 0; r < reply->row_count; r++) {
         name_words(job, &reply->rows[r], &writer.text);
-        mw_table_column(table, mw_text_chars(&writer.text), MW_RIGHT);
-        mw_text_clear(&writer.text);
+        column_of(&writer);
     }
     mw_table_column(table, "alike", MW_RIGHT);
     for (uint32_t c = 0; c <= reply->column_count; c++) {
@@ -435,7 +441,7 @@ mw_status reply_what_if(mw_job *job, const mw_reply *reply, const mw_style *styl
             mw_text_addf(out, "  computed %llu values\n",
                          (unsigned long long)reply->changes.computed);
         }
-        return status;
+        return out->failed ? MW_NO_MEMORY : status;
     }
     mw_json json = {.out = out};
     mw_json_open(&json, '{');
