@@ -191,7 +191,8 @@ static void keeps_the_standard(void **state)
         uids[events++] = one.uid;
         work += one.start && !one.transparent;
         days += one.day != NULL;
-        assert_string_equal(one.stamp, "20270103T000000Z"); /* the date of the estimate: job_bench.h */
+        assert_string_equal(one.stamp,
+                            "20270103T000000Z"); /* the date of the estimate: job_bench.h */
     }
     uint32_t count = 0;
     mw_job_sessions(bench.job, &count);

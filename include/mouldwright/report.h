@@ -54,9 +54,9 @@ typedef struct mw_paper_request {
     mw_span since_at;
 } mw_paper_request;
 
-/* A document: `quotation`, `costing` (for the shop itself: cost, hours, what rests on what), `wall` (the timeline on one sheet), or any report. MW_NOT_FOUND: no
- * such word. The caller frees it. */
-mw_status mw_report_paper(mw_job *job, const mw_paper_request *request, mw_paper **paper,
+/* A document: `quotation`, `costing` (for the shop itself: cost, hours, what rests on what), `wall`
+ * (the timeline on one sheet), or any report. MW_NOT_FOUND: no such word. The caller frees it. */
+mw_status mw_report_paper(mw_job *job, const mw_paper_request *asked, mw_paper **paper,
                           mw_diags *diags) MW_MUST_USE;
 
 /* The plan of all moulds or one as iCalendar (RFC 5545): sessions, waits, ready dates, in the shop's own time. The word is

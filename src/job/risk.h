@@ -147,7 +147,7 @@ typedef struct risk_watch {
     uint32_t margin_row;          /* shows the price as it stands less the cost */
     uint32_t *cells;
     uint32_t cell_count;
-    uint32_t first_ready; /* cells of the moulds' dates */
+    uint32_t first_ready;            /* cells of the moulds' dates */
     uint32_t first_sets, sets_count; /* cells that say whether a step sets the date */
 } risk_watch;
 

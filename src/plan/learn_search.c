@@ -48,8 +48,8 @@ static learn_fact pick_earliest(const learn *l)
     int32_t least = INT32_MAX;
     int32_t greatest = INT32_MAX;
     for (uint32_t a = 0; a < l->count; a++) {
-        int32_t from = l->bounds[a * 2];
-        int32_t until = -l->bounds[a * 2 + 1];
+        int32_t from = l->bounds[(size_t)a * 2];
+        int32_t until = -l->bounds[(size_t)a * 2 + 1];
         if (from < until && (from < least || (from == least && until < greatest))) {
             least = from;
             greatest = until;

@@ -60,8 +60,8 @@ static mw_status make_edges(learn *l, mw_arena *arena)
     for (uint32_t i = 0; i < total; i++) {
         bool is_lag = i < problem->lag_count;
         uint32_t last = i - problem->lag_count;
-        keys[i * 2] = 2 * (is_lag ? problem->lags[i].from : last);
-        keys[i * 2 + 1] = 2 * (is_lag ? problem->lags[i].to : l->count - 1) + 1;
+        keys[(size_t)i * 2] = 2 * (is_lag ? problem->lags[i].from : last);
+        keys[(size_t)i * 2 + 1] = 2 * (is_lag ? problem->lags[i].to : l->count - 1) + 1;
     }
     plan_lists lists;
     mw_status status = plan_lists_make(&lists, l->count * 2, keys, total * 2, arena);

@@ -13,12 +13,12 @@ typedef struct span {
 
 static int32_t least_start(const learn *l, uint32_t activity)
 {
-    return l->bounds[activity * 2];
+    return l->bounds[(size_t)activity * 2];
 }
 
 static int32_t greatest_start(const learn *l, uint32_t activity)
 {
-    return -l->bounds[activity * 2 + 1];
+    return -l->bounds[(size_t)activity * 2 + 1];
 }
 
 static const uint64_t *demand_of(const learn *l, uint32_t activity)

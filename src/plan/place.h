@@ -23,8 +23,8 @@ typedef struct plan_state {
     mw_plan_slot *earliest; /* by activity: where its block was first tried */
     const uint32_t *blocks; /* all blocks in the order of placing; NULL: as they are numbered */
     const uint32_t *turns;  /* all activities, for placing one by one */
-    double *more_s;         /* by activity: rework for windows that it missed; NULL: no window has any */
-    bool in_turn;           /* so, and windows move nothing: they are kept or missed */
+    double *more_s; /* by activity: rework for windows that it missed; NULL: no window has any */
+    bool in_turn;   /* so, and windows move nothing: they are kept or missed */
 } plan_state;
 
 /* Takes the memory of a state and enters the promises; `slots` is the caller's. */

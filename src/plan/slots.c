@@ -23,9 +23,9 @@ enum {
 
 static void keep_found(solving *s, const learn *l)
 {
-    s->best.length = l->bounds[(l->count - 1) * 2];
+    s->best.length = l->bounds[((size_t)l->count - 1) * 2];
     for (uint32_t a = 0; a < s->net->count; a++) {
-        s->best.starts[a] = l->bounds[a * 2];
+        s->best.starts[a] = l->bounds[(size_t)a * 2];
     }
 }
 
@@ -40,8 +40,8 @@ static void raise_bound(solving *s, learn *l, uint64_t most)
         if (verdict == LEARN_FOUND) {
             keep_found(s, l);
         } else if (verdict == LEARN_NONE && !l->hopeless) {
-            s->best.bound = l->roots[(l->count - 1) * 2] > s->best.bound
-                                ? l->roots[(l->count - 1) * 2]
+            s->best.bound = l->roots[((size_t)l->count - 1) * 2] > s->best.bound
+                                ? l->roots[((size_t)l->count - 1) * 2]
                                 : s->best.bound + 1;
         } else {
             break;

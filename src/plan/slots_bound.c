@@ -82,10 +82,10 @@ static bool excludes(energy *e, int32_t end)
     e->end = end;
     for (uint32_t a = 0; a < count; a++) {
         int32_t length = e->net->durations[a];
-        begins[a * 2] = e->heads[a];
-        begins[a * 2 + 1] = end + e->ends[a] - length;
-        closes[a * 2] = end + e->ends[a];
-        closes[a * 2 + 1] = e->heads[a] + length;
+        begins[(size_t)a * 2] = e->heads[a];
+        begins[(size_t)a * 2 + 1] = end + e->ends[a] - length;
+        closes[(size_t)a * 2] = end + e->ends[a];
+        closes[(size_t)a * 2 + 1] = e->heads[a] + length;
     }
     uint32_t begin_count = sort_points(begins, count * 2);
     uint32_t close_count = sort_points(closes, count * 2);

@@ -120,7 +120,7 @@ mw_status report_subject(mw_job *job, const mw_request *request, uint32_t *mould
 mw_status report_moulds(report *in, uint32_t mould);
 mw_status report_takeoff(report *in, uint32_t mould);
 mw_status report_hours(report *in, uint32_t mould);
-mw_status report_waits(report *in, uint32_t mould);
+mw_status report_waits(report *in, uint32_t asked);
 mw_status report_calendar(report *in, uint32_t mould);
 mw_status report_cost(report *in, uint32_t mould);
 mw_status report_cautions(report *in, uint32_t mould);

@@ -96,7 +96,7 @@ static void paper_grid(writer *to, report *from, grid *of)
         to->paper->lost = to->paper->lost || head.failed;
         mw_text_free(&head);
     }
-    for (uint32_t i = 0; i < of->field_count; i++) {
+    for (uint32_t i = 0; of->column_count > 0 && i < of->field_count; i++) {
         mw_text text = {0};
         mw_text plain = {0};
         field_words(from, &of->fields[i], &of->columns[i % of->column_count], &text);

@@ -14,7 +14,8 @@ risk_beta risk_beta_of(double alpha, double beta)
 /* Even and odd terms of the continued fraction. */
 static double term(double alpha, double beta, double x, int at)
 {
-    const double m = at / 2;
+    const int half = at / 2; /* whole */
+    const double m = half;
     if (at % 2 == 0) {
         return m * (beta - m) * x / ((alpha + 2 * m - 1) * (alpha + 2 * m));
     }

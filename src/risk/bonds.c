@@ -20,6 +20,7 @@ enum { BONDED_MOST = 256 };
 static uint32_t place_of(const mw_risk_bonds *bonds, uint32_t input)
 {
     uint32_t at = 0;
+    assert(bonds->inputs != NULL || bonds->count == 0);
     while (at < bonds->count && bonds->inputs[at] != input) {
         at++;
     }

@@ -23,8 +23,8 @@ static bool make_table(mw_risk_drawer *drawer)
     const double *at = drawer->input.at;
     const double width = at[2] - at[0];
     drawer->beta = width > 0.0 ? risk_pert_of(&drawer->input) : risk_beta_of(1.0, 1.0);
-    drawer->table = mw_memory_get(2 * (NODES + 1) * sizeof *drawer->table);
-    for (uint32_t k = EDGE; drawer->table != NULL && k <= NODES - EDGE; k++) {
+    drawer->table = mw_memory_get((size_t)2 * (NODES + 1) * sizeof *drawer->table);
+    for (size_t k = EDGE; drawer->table != NULL && k <= NODES - EDGE; k++) {
         const double x = risk_beta_value(&drawer->beta, (double)k / NODES);
         drawer->table[2 * k] = at[0] + width * x;
         drawer->table[2 * k + 1] = width / risk_beta_density(&drawer->beta, x) / NODES;

@@ -158,8 +158,10 @@ static mw_trade_status add_block(mw_laminate *out, const mw_ply *ply, double *bo
     }
     find_invariants(&q, u);
     layer now = {.thickness_m = ply->thickness_m, .middle_m = *bottom_m + 0.5 * ply->thickness_m};
-    for (double i = 0.0; i < ply->count; i += 1.0) {
-        if (i == 0.0 || ply->turn_rad != 0.0) {
+    const uint64_t layers = (uint64_t)ceil(ply->count);
+    for (uint64_t n = 0; n < layers; n++) {
+        const double i = (double)n;
+        if (n == 0 || ply->turn_rad != 0.0) {
             const double twice = 2.0 * (ply->angle_rad + i * ply->turn_rad);
             const double cos2 = cos(twice);
             const double sin2 = sin(twice);
