@@ -9,6 +9,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "bits.h"
 #include "functions_answer.h"
 #include "parts.h"
 
@@ -232,7 +233,7 @@ static mw_trade_status make_plan(host_context *context, const double *arguments,
     }
     post_cure_kept *kept = context->post_cures;
     for (int i = 0; i < POST_CURES_KEPT; i++) {
-        if (kept[i].count == count && memcmp(kept[i].arguments, arguments, size) == 0) {
+        if (kept[i].count == count && same_bits(kept[i].arguments, arguments, count)) {
             *plan = kept[i].plan;
             return kept[i].status;
         }

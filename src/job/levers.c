@@ -303,7 +303,8 @@ static uint32_t list_windows(const levers_run *on, mw_window_miss *list)
 static mw_status find_cures(levers_run *on, const mw_window_miss *list, uint32_t windows,
                             mw_levers *out)
 {
-    mw_cure_lever *made = mw_arena_get(on->job->scratch, WINDOWS_MOST * CURE_KINDS * sizeof *made);
+    mw_cure_lever *made =
+        mw_arena_get(on->job->scratch, (size_t)WINDOWS_MOST * CURE_KINDS * sizeof *made);
     mw_status status = made ? MW_OK : MW_NO_MEMORY;
     out->cures = made;
     for (uint32_t w = 0; status == MW_OK && w < windows; w++) {

@@ -12,6 +12,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "bits.h"
 #include "mouldwright/memory.h"
 #include "plan_node.h"
 
@@ -166,7 +167,7 @@ static mw_status give_turns(plan_node *node, const kept_order *kept)
             uint32_t a = of->first + i;
             double last = i > 0 ? node->order_s[a - 1] : (double)INFINITY;
             node->order_s[a] = at != MW_NONE ? (double)at : last;
-            node->held_s[a] = at != MW_NONE ? kept->from_s[at] : -(double)INFINITY;
+            node->held_s[a] = at != MW_NONE && kept->from_s ? kept->from_s[at] : -(double)INFINITY;
         }
     }
     mw_status status = room.failed ? MW_NO_MEMORY : MW_OK;
@@ -222,7 +223,7 @@ mw_status plan_node_kept(plan_node *node, const double *inputs, const kept_order
     if (text.length == 0) {
         return MW_OK;
     }
-    if (!node->kept_known || memcmp(&node->kept_text, &inputs[IN_ORDER], sizeof(double)) != 0) {
+    if (!node->kept_known || !same_bits(&node->kept_text, &inputs[IN_ORDER], 1)) {
         node->kept_known = node->turns_known = false;
         mw_status status = kept_order_read(&node->kept, text);
         if (status != MW_OK) {

@@ -5,6 +5,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "bits.h"
 #include "mouldwright/memory.h"
 
 #define SESSIONS_MAX 60
@@ -497,11 +498,6 @@ static void gather(run *on)
 
 /* ---- put together again, where only amounts differ ---- */
 
-static bool same_bits(double a, double b)
-{
-    return memcmp(&a, &b, sizeof a) == 0;
-}
-
 /* Whether a step has the same shape as before: who works on it, in how many sessions, cured by which rule. */
 static bool same_shape(const run *on, uint32_t s, const double *before)
 {
@@ -511,7 +507,7 @@ static bool same_shape(const run *on, uint32_t s, const double *before)
     const double *in = step_inputs(on, s);
     const planned_result *was = &on->node->results[s];
     for (size_t i = 0; i < sizeof shapes; i++) {
-        if (!same_bits(in[shapes[i]], before[shapes[i]])) {
+        if (!same_bits(&in[shapes[i]], &before[shapes[i]], 1)) {
             return false;
         }
     }
@@ -590,7 +586,7 @@ static bool refresh(run *on)
     for (uint32_t s = 0; s < node->step_count; s++) {
         double *before = node->gathered + steps_at + (size_t)s * IN_STEP_COUNT;
         const double *in = step_inputs(on, s);
-        if (memcmp(before, in, IN_STEP_COUNT * sizeof *in) == 0) {
+        if (same_bits(before, in, IN_STEP_COUNT)) {
             continue;
         }
         if (!node->results[s].planned || !step_sound(on, s) || !same_shape(on, s, before)) {

@@ -178,6 +178,14 @@ static mw_span rewritten(risk_model *model, const formula *of, uint32_t first)
     return made;
 }
 
+/* Lists hold entries that nobody changes; those of a trial were made by it, which may. */
+static entry *own_entry(const entry *item)
+{
+    entry *own;
+    memcpy(&own, &item, sizeof own);
+    return own;
+}
+
 /* The entry that stands in the list for one of the job: the same one, where a mould has several uncertain fields. */
 static entry *trial_entry(risk_model *model, const entry *of)
 {
@@ -185,7 +193,7 @@ static entry *trial_entry(risk_model *model, const entry *of)
         if (model->inputs[i].set == of && model->inputs[i].trial) {
             for (uint32_t k = 0; k < model->list.count; k++) {
                 if (model->list.items[k] == model->inputs[i].trial) {
-                    return (entry *)(uintptr_t)model->list.items[k];
+                    return own_entry(model->list.items[k]);
                 }
             }
         }
@@ -284,7 +292,7 @@ static mw_status place_text(risk_model *model)
         return MW_NO_MEMORY;
     }
     for (uint32_t i = 0; i < model->list.count; i++) {
-        entry *item = (entry *)(uintptr_t)model->list.items[i];
+        entry *item = own_entry(model->list.items[i]);
         mw_span *spans[] = {&item->formula, &item->span, &item->name_at};
         for (size_t k = 0; k < sizeof spans / sizeof *spans; k++) {
             bool own = spans[k]->source == MW_NONE && spans[k]->end > spans[k]->begin;
@@ -313,7 +321,7 @@ static mw_status keep_turns(risk_model *model)
     mw_text_addc(&model->text, '"');
     status = status == MW_OK ? add_line(model, mw_str_of("job.order"), begin) : status;
     if (status == MW_OK) {
-        entry *made = (entry *)(uintptr_t)model->list.items[model->list.count - 1];
+        entry *made = own_entry(model->list.items[model->list.count - 1]);
         made->parts[0] = mw_str_of("job");
         made->parts[1] = mw_str_of("order");
         made->part_count = 2;
