@@ -195,8 +195,8 @@ static void draw_curve(mw_paper *paper, const mw_risk_row *row, const ruler *on)
         while (below < row->count && row->sorted[below] <= value) {
             below++;
         }
-        points[2 * i] = on->left + (on->right - on->left) * i / STEPS;
-        points[2 * i + 1] = BASE - (BASE - TOP) * below / row->count;
+        points[(size_t)2 * i] = on->left + (on->right - on->left) * i / STEPS;
+        points[(size_t)2 * i + 1] = BASE - (BASE - TOP) * below / row->count;
     }
     mw_paper_shape_add(paper, &(mw_paper_shape){.kind = MW_SHAPE_PATH,
                                                 .ink = MW_INK_ACCENT,

@@ -4,6 +4,7 @@
 
 #include <math.h>
 
+#define WEEK_S       (7.0 * MW_DAY_S)
 #define SHEET_WIDTH  741.0 /* of a page across, between its margins */
 #define SHEET_HEIGHT 350.0 /* for the rows, below letterhead, title and scale */
 #define HEAD         34.0
@@ -80,7 +81,7 @@ static bool find_times(wall *of)
     int32_t day = (int32_t)floor(of->from_s / MW_DAY_S);
     day -= mw_day_weekday(day) - 1;
     of->from_s = day * MW_DAY_S;
-    of->until_s = of->from_s + 7.0 * MW_DAY_S * ceil((of->until_s - of->from_s) / (7.0 * MW_DAY_S));
+    of->until_s = of->from_s + WEEK_S * ceil((of->until_s - of->from_s) / (7.0 * MW_DAY_S));
     return true;
 }
 
@@ -116,11 +117,12 @@ static void draw_legend(const wall *of)
 /* The Mondays, with their weeks where there is room. */
 static void draw_head(const wall *of)
 {
-    const double week = across(of, of->from_s + 7.0 * MW_DAY_S) - LABEL;
+    const double week = across(of, of->from_s + WEEK_S) - LABEL;
     const int every = (int)fmax(1.0, ceil(56.0 / week));
-    int number = 0;
+    const int weeks = (int)ceil((of->until_s - of->from_s) / WEEK_S);
     draw_legend(of);
-    for (double at_s = of->from_s; at_s < of->until_s; at_s += 7.0 * MW_DAY_S, number++) {
+    for (int number = 0; number < weeks; number++) {
+        const double at_s = of->from_s + number * WEEK_S;
         mw_text words = {0};
         mw_date_week_words(at_s, &words);
         words.length = words.length > 5 ? words.length : 0;
@@ -141,11 +143,12 @@ static void draw_head(const wall *of)
 
 static void draw_grid(const wall *of, uint32_t row)
 {
-    for (double at_s = of->from_s; at_s <= of->until_s; at_s += 7.0 * MW_DAY_S) {
+    const int weeks = (int)floor((of->until_s - of->from_s) / WEEK_S);
+    for (int number = 0; number <= weeks; number++) {
         add(of, (mw_paper_shape){.kind = MW_SHAPE_LINE,
                                  .ink = MW_INK_RULE,
                                  .row = row,
-                                 .x = across(of, at_s),
+                                 .x = across(of, of->from_s + number * WEEK_S),
                                  .h = of->row_height});
     }
     add(of, (mw_paper_shape){.kind = MW_SHAPE_LINE,
