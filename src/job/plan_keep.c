@@ -251,7 +251,7 @@ typedef struct turns {
 static bool before_in_plan(const turns *of, uint32_t a, uint32_t b)
 {
     return of->slots[a].start_s < of->slots[b].start_s ||
-           (of->slots[a].start_s == of->slots[b].start_s && a < b);
+           (a < b && of->slots[a].start_s == of->slots[b].start_s);
 }
 
 /* Insertion: sessions of a mould come nearly sorted. */
