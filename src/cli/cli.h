@@ -59,6 +59,10 @@ int cli_read_options(int count, char **items, cli_options *options);
 /* Writes the help of the command line. */
 void cli_write_usage(FILE *out);
 
+/* -- heap.c -- */
+/* Makes room for a job; to be called before much is taken. Changes nothing where the system has no way. */
+void cli_prepare_heap(void);
+
 /* -- main.c -- */
 /* Asks the terminal again how wide it is. */
 void cli_refresh_style(cli *program);

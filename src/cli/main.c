@@ -151,6 +151,9 @@ int main(int count, char **words)
     } else if (status == EXIT_WELL && program.options.version) {
         puts("mouldwright " MW_VERSION);
     } else if (status == EXIT_WELL) {
+        if (program.options.job) {
+            cli_prepare_heap();
+        }
         if (mw_diags_start(&program.diags) != MW_OK) {
             return EXIT_FAULT;
         }
