@@ -165,7 +165,7 @@ $(OUT)/obj/src/%.o: src/%.c $(OUT)/flags
 	$(call say,cc,$<)
 	$(Q)$(COMPILE)
 
-HELP_PAGES := src/cli/help.txt src/cli/help-functions.txt src/cli/help-functions-trade.txt
+HELP_PAGES := src/cli/help.txt src/cli/help-topics.txt src/cli/help-functions.txt src/cli/help-functions-trade.txt
 $(OUT)/made/help_pages.c: src/cli/help.awk $(HELP_PAGES)
 	@mkdir -p $(@D)
 	$(call say,make,$@)

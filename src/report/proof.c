@@ -105,6 +105,18 @@ void report_proof(report *in, mw_str lead)
     report_note(in, fails, proof_text(in, &of, fails ? mw_str_of("the plan: ") : lead));
 }
 
+/* The ready date before and after. */
+static void ready_json(mw_job *job, const mw_reply *reply, mw_json *json)
+{
+    mw_json_key(json, "ready");
+    mw_json_open(json, '{');
+    mw_json_key(json, "old");
+    value_json(job, reply->before.ready_s, MW_TYPE_DATE, MW_UNIT_ONE, json);
+    mw_json_key(json, "new");
+    value_json(job, reply->after.ready_s, MW_TYPE_DATE, MW_UNIT_ONE, json);
+    mw_json_close(json, '}');
+}
+
 static void improved_json(mw_job *job, const mw_reply *reply, const mw_plan_outcome *of,
                           mw_text *out)
 {
@@ -112,13 +124,7 @@ static void improved_json(mw_job *job, const mw_reply *reply, const mw_plan_outc
     mw_json_open(&json, '{');
     mw_json_key(&json, "improved");
     mw_json_add_truth(&json, reply->after.ready_s < reply->before.ready_s);
-    mw_json_key(&json, "ready");
-    mw_json_open(&json, '{');
-    mw_json_key(&json, "old");
-    value_json(job, reply->before.ready_s, MW_TYPE_DATE, MW_UNIT_ONE, &json);
-    mw_json_key(&json, "new");
-    value_json(job, reply->after.ready_s, MW_TYPE_DATE, MW_UNIT_ONE, &json);
-    mw_json_close(&json, '}');
+    ready_json(job, reply, &json);
     mw_json_key(&json, "plan");
     mw_json_open(&json, '{');
     proof_json(job, of, &json);
@@ -157,13 +163,7 @@ static void adopted_json(mw_job *job, const mw_reply *reply, uint32_t count, uin
     mw_json_add_integer(&json, count);
     mw_json_key(&json, "held");
     mw_json_add_integer(&json, held);
-    mw_json_key(&json, "ready");
-    mw_json_open(&json, '{');
-    mw_json_key(&json, "old");
-    value_json(job, reply->before.ready_s, MW_TYPE_DATE, MW_UNIT_ONE, &json);
-    mw_json_key(&json, "new");
-    value_json(job, reply->after.ready_s, MW_TYPE_DATE, MW_UNIT_ONE, &json);
-    mw_json_close(&json, '}');
+    ready_json(job, reply, &json);
     mw_json_close(&json, '}');
     mw_text_addc(out, '\n');
 }
